@@ -19,16 +19,16 @@ const LIKE =
 const SINGLY =
   '(?:,? (?:(?:one|1) (?:by|at) (?:one|1|a time)|(?:one|1) after (?:the other|another)|singly|separately|each (?:on its own|separately|singly)|individually))';
 const BEHIND =
-  '(?: (?:(?:tbl|through (?:the )?(?:back|rear)(?: (?:of the )?(?:loops?|legs?|threads?|strands?|sts?|stitches|mesh(?:es)?))?|from (?:behind|the back|the rear)|in(?:to)? the (?:back|rear)(?: (?:of the )?(?:loops?|legs?|threads?|strands?|sts?|stitches))?|(?:taking|taken|grasping|by) (?:them |the )?(?:from behind|the back (?:loops?|threads?|strands?))|twisted|crossed|by the back (?:loops?|threads?|strands?))))';
+  '(?: (?:(?:tbl|through (?:the )?(?:backs?|rear)(?: (?:of the )?(?:loops?|legs?|threads?|strands?|sts?|stitches|mesh(?:es)?))?|from (?:behind|the back|the rear)|in(?:to)? the (?:back|rear)(?: (?:of the )?(?:loops?|legs?|threads?|strands?|sts?|stitches))?|(?:taking|taken|grasping|by) (?:them |the )?(?:from behind|the back (?:loops?|threads?|strands?))|twisted|crossed|by the back (?:loops?|threads?|strands?))))';
 const SLIPS =
   '(?:slip|sl\\.?|lift(?: off)?|take(?: off)?|pass|transfer|move|put|leave|remove|draw off)';
 const OFF =
   '(?: (?:off|loose|over|across|onto the right(?: (?:hand )?needle)?|to the right(?:[ -](?:hand )?needle)?)){0,3}';
-const KNITS = '(?:knit|k|work)';
+const KNITS = '(?:knit|k\\.?|work)';
 const THROWS =
   '(?:pass|p|draw|lift|pull|bring|put|lay|cast|leap|slip|take|throw|let|hoist|haul|drag|jump|flip|turn)';
 const SLIPPED =
-  '(?:slipped|slip|sl|lifted|loose|passed|taken(?: off)?|transferred|first|1st|unknitted|unworked|unknit|moved|taken-off|lifted-off)';
+  '(?:slipped|slip|sl|lifted|loose|passed|taken(?: off)?|transferred|first|1st|unknitted|unworked|unknit|moved|taken-off|lifted-off|slipped off)';
 const ONTO = `(?:(?: (?:the )?(?:(?:one )?(?:just )?(?:knitted|knit|worked|k|second|2nd|next|new|following|other|one)(?: (?:just )?(?:knitted|knit|worked))?)(?: (?:${STS}|ones?))?)|(?: (?:it|this|that|them)))?`;
 
 /** One move, and its letter among those of a way. */
@@ -36,14 +36,17 @@ const MOVES: readonly (readonly [string, string])[] = [
   // Lifted over: what was slipped, or all of it at once.
   [
     'o',
-    `(?:psso|p2sso|pass over|${THROWS} (?:over )?(?:the |both |these |this |that )*(?:(?:2|two|both) )?(?:(?:${SLIPPED}[ -]?){1,3}(?: (?:${STS}|ones?))?|it|this|that|them|both|those|(?:2|two)(?: ${STS})?)(?: ${STS})?(?: (?:jump|leap|fall|slide|pass))?(?: (?:up )?over)${ONTO}|${THROWS} over (?:the )?${SLIPPED}(?: ${STS})?)`,
-  ],
-  [
-    't',
-    `${SLIPS}${OFF} ${TWO}${ST}${OFF}${TOG}${LIKE}|${SLIPS} ${TWO}${ST}${OFF}${LIKE}${TOG}${LIKE}|${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}`,
+    `(?:psso|p2sso|pass over|${THROWS} (?:over )?(?:the |both |these |this |that )*(?:(?:2|two|both) )?(?:(?:${SLIPPED}[ -]?){1,3}(?: (?:${STS}|ones?))?|it|this|that|them|both|those|(?:2|two)(?: ${STS})?)(?: ${STS})?(?: (?:jump|leap|fall|slide|pass))?(?: (?:up )?over)${ONTO}|${THROWS} over (?:the )?${SLIPPED}(?: ${STS})?|${THROWS} (?:the |both )?(?:${STS}|one|ones|2|two|both) ${SLIPPED} over${ONTO}|(?:(?:the |both )?(?:${SLIPPED} )?(?:${STS}|one|ones)|it|both|they) (?:is|are)(?: then)? (?:passed|lifted|drawn|pulled|slipped|laid|put|taken) over${ONTO})`,
   ],
   ['ss', `${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}${SINGLY}${LIKE}`],
-  ['s', `${SLIPS}${OFF} ${ONE}${ST}${OFF}${LIKE}`],
+  [
+    't',
+    `${TWO}(?: ${STS})? are(?: then)? (?:slipped|lifted(?: off)?|taken(?: off)?)${TOG}${LIKE}|${SLIPS}${OFF} ${TWO}${ST}${OFF}${TOG}${LIKE}|${SLIPS} ${TWO}${ST}${OFF}${LIKE}${TOG}${LIKE}|${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}`,
+  ],
+  [
+    's',
+    `${ONE}${ST} is(?: then)? (?:slipped|lifted(?: off)?|taken off)${LIKE}|${SLIPS}${OFF} ${ONE}${ST}${OFF}${LIKE}`,
+  ],
   [
     'b',
     `(?:(?:(?:return|replace|slip|put) (?:them|both|the 2 sts|the stitches) (?:back )?(?:to|on|onto) the left(?:[ -]hand)? needle),? (?:and |then )*)?${KNITS}(?: ${TWO})?(?: slipped)?${ST}${TOG}${BEHIND}|${KNITS}${TOG} ${TWO}${ST}${BEHIND}|${KNITS} ${TWO}${ST}${TOG}?${BEHIND}(?:${TOG})?|k2tog(?: ?tbl|${BEHIND})`,
@@ -51,9 +54,16 @@ const MOVES: readonly (readonly [string, string])[] = [
   ['c', `${KNITS} ${THREE}${ST}${TOG}|k3tog`],
   [
     'd',
-    `${KNITS} ${TWO}${ST}${TOG}|${KNITS}${TOG} ${TWO}${ST}|k2tog|(?:2|two) ${KNITS}${TOG}|(?:2|two)(?: ${STS})?${TOG}(?: knit)?`,
+    `${TWO}(?: ${STS})? are(?: then)? knit(?:ted)?${TOG}|${KNITS} ${TWO}${ST}${TOG}|${KNITS}${TOG} ${TWO}${ST}|k2tog|(?:2|two) ${KNITS}${TOG}|(?:2|two)(?: ${STS})?${TOG}(?: knit)?`,
   ],
-  ['k', `${KNITS} ?${ONE}${ST}|(?:1|one)(?: ${STS})? knit|k1|${KNITS} (?:it|this)`],
+  [
+    'w',
+    `${KNITS} (?:it|this|that|the st(?:itch)?)(?: (?:(?:tbl|twisted|crossed)|through (?:the )?back(?: loop)?|in(?:to)? the back(?: of it)?|from behind))`,
+  ],
+  [
+    'k',
+    `${ONE}${ST} is(?: then)? knit(?:ted)?|${KNITS} ?${ONE}${ST}|(?:1|one)(?: ${STS})? knit|k1|${KNITS} (?:it|this)`,
+  ],
   [
     'y',
     '(?:(?:bring|put|lay|wrap|take|throw|wind) the (?:yarn|thread|wool) (?:once )?(?:over|round|around)(?: the)?(?: right)?(?:[ -]hand)?(?: needle)?)',
@@ -61,10 +71,6 @@ const MOVES: readonly (readonly [string, string])[] = [
   [
     'l',
     '(?:(?:lift|pick up|raise|take up|take)(?: up)? (?:the |a )?(?:cross|horizontal|connecting|running|transverse|intermediate)?[ -]?(?:thread|strand|bar)(?: (?:lying )?(?:between|before)(?: (?:the )?(?:next )?(?:(?:2|two) )?(?:sts|stitches|st|stitch|needles))?)?(?: (?:with|onto|on) the (?:left|right)(?:[ -]hand)? needle)?)',
-  ],
-  [
-    'w',
-    `${KNITS} (?:it|this|that|the st(?:itch)?)(?: (?:(?:tbl|twisted|crossed)|through (?:the )?back(?: loop)?|in(?:to)? the back(?: of it)?|from behind))`,
   ],
 ];
 /** Ways, by the letters of their moves, and the stitch each makes. Source: common practice. */
@@ -81,7 +87,7 @@ const STITCHES: Readonly<Record<string, string>> = {
   y: 'yo',
   lw: 'm1',
 };
-const JOINT = '(?:[ ]?[,;][ ]?(?:(?:and|then|now|next)[ ])*|[ ](?:(?:and|then|now)[ ])+)';
+const JOINT = '(?:[ ]?[,;][ ]?(?:(?:and|then|now|next)[ ])*|[ ](?:(?:and|then|now)[ ]){0,3})';
 const MOVE = `(?:${MOVES.map(([, source]) => `(?:${source})`).join('|')})`;
 const ALL_MOVES = new RegExp(
   `(?:${MOVES.map(([name, source]) => `(?<m${name}>${source})`).join('|')})(?=$|${JOINT}|[ ]?[.;)])`,
@@ -119,12 +125,12 @@ const LISTED =
   '(?<=^[ \\t]{0,8}|[,;:*([|=] ?|\\b(?:and|then|needle|side|section|make|work|do|with|by|as) )';
 /** Behind its first use, in brackets, between dashes or commas. */
 const IN_PLACE = new RegExp(
-  `${LISTED}(?:the (?:next|first|last) (?:2|two|3|three)(?: ${STS})? (?:become|are made into|turn into) (?:1|one)(?: (?:by|with|through))? )?(?:(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?(?<name>${NAME})|(?<n>[23])(?: ${STS})? (?:become (?:1|one)|tog(?:ether)?\\.?(?<lean>(?: [a-z-]{4,8}){0,2})))(?: ?\\(${THAT_IS}(?<in>${WAY})\\)|,? (?:i\\. ?e\\.|ie|that is(?: to say)?|namely|viz\\.?|that means)[:,]? (?<out>${WAY})(?=[ ]?[,;.)]|$))`,
+  `${LISTED}(?:the (?:next|first|last) (?:2|two|3|three)(?: ${STS})? (?:become|are made into|turn into) (?:1|one)(?: (?:by|with|through))? )?(?:(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?(?<name>${NAME})|(?<n>[23])(?: ${STS})? (?:become (?:1|one)|tog(?:ether)?\\.?(?<lean>(?: [a-z-]{4,8}){0,2})))(?: ?\\(${THAT_IS}(?<in>${WAY})\\)|: (?<col>${MOVE}(?:${JOINT}${MOVE}){1,3})(?=[ ]?[.;)]|$)|,? (?:i\\. ?e\\.|ie|that is(?: to say)?|namely|viz\\.?|that means)[:,]? (?<out>${WAY})(?=[ ]?[,;.)]|$))`,
   'gim',
 );
 /** In a glossary, wherever it stands. */
 const GLOSSARY = new RegExp(
-  `(?<=^[ \\t•*-]{0,6}|[.;:] |, )(?<name>${NAME})(?: ?\\((?<short>[a-z0-9.]{1,8})\\))?(?: ?[:=–—-] ?| (?:is worked|means|stands for|is)[:,]? (?:(?:so|thus|as follows|to)[:,]? )?)(?<way>${WAY})(?=[ ]?(?:[.;]|,(?! (?:k|p|knit|purl|slip)\\b)|$))`,
+  `(?<=^[ \\t•*-]{0,6}|[.;:] |, )["“]?(?<name>${NAME}|[a-z]{2})["”]?(?: ?\\((?<short>[a-z0-9.]{1,8})\\))?(?: ?[:=–—-] ?(?:(?:[a-z]+[ -]){0,4}(?:dec|inc)[a-z]*(?:[ -][a-z]+){0,3}[:,] ?)?| (?:is worked|means|stands for|is)[:,]? (?:(?:so|thus|as follows|to)[:,]? )?)(?<way>${WAY})(?=[ ]?(?:[.;]|,(?! (?:k|p|knit|purl|slip)\\b)|$))`,
   'gim',
 );
 const KNOWN =
@@ -134,6 +140,11 @@ const ONE_MOVE: ReadonlySet<string> = new Set(['k2tog', 'k3tog', 'k2tog tbl', 'y
 const SHAPES = /(?:dec|inc|over|lean|slant|slop|skew|tog|narrow)/i;
 /** Names that anything else is called too are read in the place where they are explained alone. */
 const ANY = /^(?:(?:to )?(?:dec|inc|decreases?|increases?))$/i;
+
+/** "new st (lift the strand, …)" is a name, "edge st (knit 2 together)" none. */
+function isKnown(name: string, stitch: string): boolean {
+  return KNOWN.test(ONE_MOVE.has(stitch) ? name : name.replace(/ (?:st|stitch)$/i, ''));
+}
 
 /** The stitch, so often as its number says. */
 function times(stitch: string, many: string | undefined): string {
@@ -145,9 +156,9 @@ export function explainedStitches(text: string): Replacement[] {
   const out: Replacement[] = [];
   const names = new Map<string, { stitch: string; from: number }>();
   for (const m of text.matchAll(IN_PLACE)) {
-    const { name, many, n, lean, in: inside, out: outside } = m.groups ?? {};
-    const stitch = stitchWorked(inside ?? outside ?? '');
-    if (!stitch || (name && KNOWN.test(name) && !ANY.test(name))) continue;
+    const { name, many, n, lean, in: inside, out: outside, col } = m.groups ?? {};
+    const stitch = stitchWorked(inside ?? outside ?? col ?? '');
+    if (!stitch || (col && !many) || (name && isKnown(name, stitch) && !ANY.test(name))) continue;
     const to = m.index + m[0].length;
     out.push({ from: m.index, to, text: times(stitch, many) });
     if (name && ANY.test(name)) continue;
@@ -157,8 +168,13 @@ export function explainedStitches(text: string): Replacement[] {
   }
   for (const m of text.matchAll(GLOSSARY)) {
     const { name, short, way } = m.groups ?? {};
-    const stitch = KNOWN.test(name) ? null : stitchWorked(way);
-    if (!stitch || (ONE_MOVE.has(stitch) && !/[=]/.test(m[0]) && !SHAPES.test(name))) continue;
+    const stitch = stitchWorked(way);
+    if (
+      !stitch ||
+      isKnown(name, stitch) ||
+      (ONE_MOVE.has(stitch) && !/[=]/.test(m[0]) && !SHAPES.test(name))
+    )
+      continue;
     for (const called of [name, short])
       if (called) names.set(called.toLowerCase(), { stitch, from: 0 });
     // The line is what it was, told of the stitch's own name.

@@ -32,6 +32,7 @@ const onTop = (where: string, n: string): string | null => {
 const OVER_DRAWN =
   '(?:over ?(?:drawn|pulled|lifted|laid|cast|hauled|taken|lapped)|drawn over|pulled over|lifted over)';
 
+const THAT_IS = '(?:i\\. ?e\\.|ie|that is(?: to say)?|namely|viz\\.?)';
 const ADVERB =
   '(?:always|constantly|continually|continuously|continuing|for ?ever|steadily|on and on|ever(?: again)?|throughout|thus|so(?: on)?|likewise|over and over(?: again)?|again and again|all the time)';
 const AGAIN =
@@ -39,7 +40,7 @@ const AGAIN =
 const STARS =
   '(?:(?:from |between |the |of )?(?:the )?\\*(?: ?(?:to|till|until|up to|and|[-–]) ?(?:the )?\\*)?)';
 const THE_ROUND =
-  '(?:(?:,? (?:all|for all|over all|throughout|through|over|along|during|in|for|until|till|up to|to))?(?: the)?(?: whole| entire| complete)?(?: end of)?(?: the)? (?:rounds?|rnds?|rds?|rows?|needles?)(?: out| to the end| through| long)?|,? (?:to|till|until) the end(?: of (?:the )?(?:round|rnd|row|needle))?)';
+  '(?:(?:,? (?:all|for all|over all|throughout|through|over|along|during|in|for|until|till|up to|to))?(?: the)?(?: whole| entire| complete)?(?: end of)?(?: the)? (?:rounds?|rnds?|rds?|rows?|needles?)(?: out| round| around| to the end| through| long)?|,? (?:to|till|until) the end(?: of (?:the )?(?:round|rnd|row|needle))?)';
 
 /** What the grammar reads itself stays as it is. */
 const notPlain = ([all]: RegExpExecArray): string | null =>
@@ -53,7 +54,7 @@ const FRAMES: readonly Wording[] = [
   // "2 sts together to the right", "dec slanted to the left", "left-leaning 2 together"
   reads(
     lean,
-  )`\b(?<!k3tog |3 (?:sts )?)(?:(?:1|one|a) )?${TWO_TOGETHER},? ?(?:${TOWARDS})(?! (?:side|edge|of|needle|hand|end|marker)\b)(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
+  )`\b(?<!k3tog |3 (?:sts )?)(?:(?:1|one|a) )?${TWO_TOGETHER},? ?(?:${TOWARDS})(?! (?:side|edge|of|needle|hand|end|marker)\b| ?:)(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
   reads(
     lean,
   )`\b(?:(?:1|one|a) )?${LEANING} ${TWO_TOGETHER}(?![a-z])(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
@@ -109,8 +110,20 @@ const FRAMES: readonly Wording[] = [
   )`\b(?<=\b(?:off|close|bind|cast)[^.;\n]{0,40} )(?:supple|supply|slack|slackly|soft|softly|limply|lightly)(?=[ ]?(?:[.;,]|$)| in | all | with )`,
   // "decrease, i.e. k2tog, …": what follows is how
   reads(
+    'on $1 ',
+  )`\b(?:at|towards?) the end of ((?:every|each) needle),? (?:decrease|narrow|take in)(?: ${COUNT}(?: ${STS})?)?,? ${THAT_IS}[,:]? (?=(?:work|knit|k|purl|p) (?:to|until|till|up)\b)`,
+  // "take 1 loose, knit to the last"
+  reads(
+    'sl $1',
+  )`\b(?<=[,;:*(] ?|\b(?:and|then|needle) )(?:take|lift)(?: off)? (1|one|2|two|the (?:first|last)(?: ${STS})?)(?: ${STS})? (?:loose(?:ly)?|off)(?: (?:off|loose(?:ly)?))?(?=[ ]?[,;.)]| (?:and|then) )`,
+  // "moss stitch, according to how the stitches present themselves"
+  reads(
     '',
-  )`\b(?:decrease|increase|narrow|widen|shape),? (?:i\.? ?e\.?|that is(?: to say)?|namely|viz\.?)[,:]? (?=(?:k|p|knit|purl|work|slip|sl|ssk|skp|yo|m1|kfb|\d)(?![a-z]))`,
+  )`\b(?<=\b(?:stitch|rib|pattern|decreas\w+|rounds?|rows?),? )(?:according to|following|just as|as)(?: how)? the ${STS} (?:as they )?(?:present|show|appear|come|look|lie|fall)(?: themselves)?(?=[ ]?(?:[.;,)]|$)| (?:up )?(?:to|until|till)\b)`,
+  reads('$1')`${BEGINS}at (?:the )?(\d+(?:st|nd|rd|th) (?:rounds?|rnds?|rows?))(?= ?[:(,])`,
+  reads(
+    '',
+  )`\b(?:decrease|increase|narrow|widen|shape)(?: ${COUNT}(?: ${STS})?)?,? ${THAT_IS}[,:]? (?=(?:k|p|knit|purl|work|slip|sl|ssk|skp|yo|m1|kfb|\d)(?![a-z]))`,
   // "2 left-leaning tog"
   reads(
     lean,
@@ -127,6 +140,11 @@ const FRAMES: readonly Wording[] = [
   reads(
     'repeat $1 $2',
   )`${BEGINS}(?:the )?((?:(?:\d+(?:st|nd|rd|th)|first|second|third|fourth)(?:,? (?:and|to|&) |[-–, ]+)?(?:the )?)+ (?:rounds?|rnds?|rds?|rows?)|(?:rounds?|rnds?|rds?|rows?) \d+(?:(?:,? (?:and|to|&) |[-–])\d+)*|these (?:\d |two |2 )?(?:rounds|rows)) (?:(?:are|is) (?:to be )?)?(?:${ADVERB} )?repeat(?:ed)?(?: ${ADVERB})?,? ?((?=until|till|\d|[.;]|$))`,
+  // "other 3 times", "16 on each one", "k2 / p2" of a rib
+  reads('$1 more times')`\b(?<!the )(?:others?|another) (${COUNT}) times(?![a-z])`,
+  reads('$1 more times')`\b(${COUNT}) (?:others?|further) times(?![a-z])`,
+  reads('each')`\beach one(?=[ ]?[,.;)])`,
+  reads('$1, $2')`\b([kp]\d) ?/ ?([kp]\d)(?![a-z\d/])`,
   // "80 sts cast on and divide"
   reads(
     'cast on $1',
@@ -135,9 +153,19 @@ const FRAMES: readonly Wording[] = [
   reads('$1 off $2')`\b(cast|bind) ((?:all )(?:the )?(?:remaining )?${STS}) off\b`,
 ];
 
-export function otherFrames(text: string): Replacement[] {
+/** What a stitch is for, before it is told: "then reduce to the left: skp". */
+const PURPOSES: readonly Wording[] = [
+  reads(
+    '',
+  )`\b(?<=[,;:*(] ?|\b(?:and|then|needle) )(?:(?:make|work) (?:a|1|one) )?(?:decrease|dec|reduce|narrow|shape|lessen|shorten)(?:,? (?:1|one|(?:1|one) st(?:itch)?|once|to(?:wards)? the (?:left|right)|as follows|thus|like this|so|here|by)){0,4} ?[:,] ?(?=(?:skp|ssk|sk2p|s2kp|k2tog|k3tog)\b)`,
+];
+
+export const otherFrames = (text: string): Replacement[] => inWords(text, FRAMES);
+export const purposes = (text: string): Replacement[] => inWords(text, PURPOSES);
+
+function inWords(text: string, frames: readonly Wording[]): Replacement[] {
   const out: Replacement[] = [];
-  for (const { re, as } of FRAMES)
+  for (const { re, as } of frames)
     for (const m of text.matchAll(re)) {
       const said =
         typeof as === 'string'

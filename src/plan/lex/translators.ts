@@ -21,7 +21,7 @@ import {
 import { explainedStitches, knownStitches } from './explained-stitches.ts';
 import { type Replacement, valueOfWords } from './numbers.ts';
 import { type Replaced, readInTurn } from './replaced.ts';
-import { otherFrames } from './translated-frames.ts';
+import { otherFrames, purposes } from './translated-frames.ts';
 import { BEGINS, COUNT } from './wording.ts';
 
 const STS_ANY =
@@ -78,8 +78,7 @@ function noun(means: string, said: string, { input, index, 0: all }: RegExpExecA
   const several =
     /s$/i.test(said) || /(?:[2-9]|1\d|\d\d|\ball|\bthese|remaining)\W*(?:the )?$/i.test(before);
   const one = means === 'stitch' ? 'st' : means;
-  const stop = said.endsWith('.') && /^\s*(?:[A-Z]|$)/.test(input.slice(index + all.length));
-  return `${one}${several ? 's' : ''}${stop ? '.' : ''}`;
+  return `${one}${several ? 's' : ''}`;
 }
 
 /** Not the metres of the yarn, not pins to pin out with, not a stitch that is purled. */
@@ -88,7 +87,17 @@ function thing(means: string, said: string, m: RegExpExecArray): string | null {
   const after = m.input.slice(m.index + m[0].length, m.index + m[0].length + 5);
   const short = /^[mp]\b/i.test(said);
   if (short && /(?:\bg\b|length|metres?|approx)[^\n]{0,8}\d+ ?$/i.test(before)) return null;
-  if (short && !/(?:\d|\b(?:all|the|these|remaining|last|next|each|every|per)) ?$/i.test(before))
+  if (
+    short &&
+    !/(?:\d|\b(?:all|the|these|remaining|last|next|first|following|each|every|per|edge|selv[a-z]*|border|corner|middle|cent[er]+|marked|other|slipped|loose|same)|\b(?:the|each|every) [a-z]{3,9}) ?$/i.test(
+      before,
+    )
+  )
+    return null;
+  if (
+    /^turns?$/i.test(said) &&
+    /^ (?:over|about|around)\b/.test(m.input.slice(m.index + m[0].length))
+  )
     return null;
   if (/^pins?$/i.test(said) && (/^ out\b/.test(after) || /\bwith (?:\w+ )?$/i.test(before)))
     return null;
@@ -96,9 +105,13 @@ function thing(means: string, said: string, m: RegExpExecArray): string | null {
 }
 
 const DETERMINED =
-  '(?:\\d{1,4}|one|two|three|four|five|six|eight|ten|each|every|all(?: the)?|the|these|those|remaining|last|next|first|following|marked|other|per|both|same|odd|even|plain|second|third|\\d(?:st|nd|rd|th)|stocking|sock)';
+  '(?:\\d{1,4}|one|two|three|four|five|six|eight|ten|each|every|all(?: the)?|the|these|those|remaining|last|next|first|following|marked|other|per|both|same|odd|even|plain|edge|selvedge|selvage|border|corner|middle|centre|center|slipped|loose|second|third|\\d(?:st|nd|rd|th)|stocking|sock|(?:the|each|every) [a-z]{3,9})';
 const UNITS_BEFORE =
   '^[ \\t•*-]{0,8}(?:(?:the )?(?:(?:\\d{1,3}(?:st|nd|rd|th)|first|second|third|fourth|next|last)(?:,? (?:and|to|&) (?:the )?|, ?|[-–])?){1,4} )?';
+
+const FLAT_ONLY = /^(?:pin|iron|stick|wire)s?$/i;
+const IN_A_RING =
+  /\b(?:ring|rounds?|circle|dpns?|double[- ]pointed|sock|stocking|(?:each|every) (?:needle|pin|iron|stick|wire))\b(?! or\b)/i;
 
 /** Nouns, verbs and heads, of one word for one. */
 const WORDS: readonly Frame[] = [
@@ -107,7 +120,13 @@ const WORDS: readonly Frame[] = [
     before: UNITS_BEFORE,
     after:
       '(?:(?= ?\\d{1,3}\\b[^\\n]{0,48}?[:.)|–-])|(?=[^\\n:]{0,40}:)(?<=\\d(?:st|nd|rd|th)? [a-z.]+|(?:first|second|third|fourth|next|last) [a-z.]+)|(?= {0,8}\\|))',
-    as: (means, said) => (/^[^ ]*s$/i.test(said) && !/ss$/i.test(said) ? `${means}s` : means),
+    // Needles are rows in a piece that lies on two of them.
+    as: (means, said, { input }) =>
+      FLAT_ONLY.test(said) && IN_A_RING.test(input)
+        ? null
+        : /^[^ ]*s$/i.test(said) && !/ss$/i.test(said)
+          ? `${means}s`
+          : means,
   },
   {
     sayings: GAUGE_ROWS,
@@ -119,13 +138,13 @@ const WORDS: readonly Frame[] = [
   {
     sayings: THINGS,
     before: `(?<=\\b${DETERMINED}[ ]|\\d(?= ?[x×/])|/ ?|^[ \\t]{0,8})(?<!\\b(?:then|and|to|safety|marking) )`,
-    after: '(?![a-z-])(?! (?:the )?work\\b)(?! ?[/=] ?\\d+ ?g\\b)(?! (?:over|about|around)\\b)',
+    after: '(?![a-z-])(?! (?:the )?work\\b)(?! ?[/=] ?\\d+ ?g\\b)',
     as: thing,
   },
   {
     sayings: THINGS.filter(({ sign }) => sign === '!'),
     before: '\\b',
-    after: '(?![a-z-])',
+    after: '(?![a-z-])(?! (?:off|away|down)\\b)',
     as: noun,
   },
   {
@@ -141,7 +160,17 @@ const WORDS: readonly Frame[] = [
     as: (means, _, m) => (/\bcast(?:ing)?[ -]on\b|\bCO\b|\bc\/o\b/i.test(m.input) ? null : means),
   },
   {
-    sayings: CASTS_OFF,
+    sayings: CASTS_OFF.filter(({ sign }) => sign === '!'),
+    before: `(?:${BEGINS}|(?<=\\b(?:then|and|now) ))`,
+    after: `(?=(?: off)?(?: [a-z]+ly| right| left)? (?:all |the |of the |remaining |last ){1,4}${STS_ANY}(?! (?:together|up|through)\\b)| [a-z]+ly (?:with|in) |[ ]?[.;]|$)`,
+    as: (means, said, m) =>
+      / (?:off|down|away)$/i.test(said) ||
+      !/^[ ]?(?:[.;]|$)/m.test(m.input.slice(m.index + m[0].length, m.index + m[0].length + 2))
+        ? means
+        : null,
+  },
+  {
+    sayings: CASTS_OFF.filter(({ sign }) => sign !== '!'),
     before: `(?:${BEGINS}|(?<=\\b(?:then|and|now) ))`,
     after: `(?=(?: off)?(?: [a-z]+ly| right| left)? (?:all (?:the |of the )?(?:remaining )?|the remaining )${STS_ANY}| [a-z]+ly (?:with|in) |[ ]${COUNT} ${STS_ANY} loosely)`,
     as: (means) => means,
@@ -198,8 +227,8 @@ const STITCHES: readonly Frame[] = [
   },
   {
     sayings: PLAIN,
-    before: `\\b(?<!\\b(?:over|cross|crossed|rounds?|rnds?|rows?|cable|twist|marker|make|m|of|/) )(?<!\\d/)(?:(?:knit|work) )?(?<n>${N})(?: ${STS_ANY})?(?: (?<early>${TWISTED}))? `,
-    after: `(?: (?<late>${TWISTED}))?(?: ${STS_ANY})?${ENDS}`,
+    before: `\\b(?<!\\b(?:over|cross|crossed|cable|twist|marker|make|m|of|/) |(?<!\\d )\\b(?:rounds?|rnds?|rows?) )(?<!\\d/)(?:(?:knit|work) )?(?<n>${N})(?: ${STS_ANY})?(?: (?<early>${TWISTED}))? `,
+    after: `(?: (?<late>${TWISTED}))?(?: ${STS_ANY})?(?:${ENDS}|(?= rib| ?/))`,
     as: (means, said, m) =>
       said === 'left' && !isPurled(m)
         ? null
@@ -208,8 +237,21 @@ const STITCHES: readonly Frame[] = [
   {
     sayings: PLAIN,
     before: `(?:(?<=: ?|\\| ?|\\d[.)] )|(?<=[,;] )(?=all\\b|always\\b|everything\\b)|^(?=[ ]*all\\b))(?:(?:knit|work|all|always|only|entirely|everything|completely|every|each|${STS_ANY})[ ])*`,
-    after: `(?: ${STS_ANY})?(?=[ ]?(?:[.;,(=|)]|$|[-–—] ))(?! ?side)`,
+    after: `(?: (?:${STS_ANY}|rounds?|rnds?|rds?|rows?|laps?|turns?|tours?|omg\\.?))?(?=[ ]?(?:[.;,(=|)]|$|[-–—] )|[ ]{1,60}(?:\\||$))(?! ?side)`,
     as: (means) => means,
+  },
+  {
+    // "right until 2 remain", "the remaining stitches left"
+    sayings: PLAIN,
+    before: '(?<=[:,;*(] ?|\\b(?:and|then) )',
+    after: '(?= (?:until|till|up to|as far as|to (?:the )?(?:last|end|next|following|marker))\\b)',
+    as: (means) => means,
+  },
+  {
+    sayings: PLAIN,
+    before: `(?<=[:,;] ?|\\band )(?:(?:all|the|these|those|(?:the )?(?:other|remaining|rest of the)) ){1,3}${STS_ANY} `,
+    after: '(?=[ ]?(?:[.;,(=)]|$))',
+    as: (means, _, m) => (/remaining|other|rest/i.test(m[0]) ? `${means} to end` : means),
   },
   {
     sayings: PLAIN,
@@ -220,15 +262,16 @@ const STITCHES: readonly Frame[] = [
   },
   {
     sayings: PLAIN,
-    before: `\\b(?:knit|work|weave) (?<what>(?:(?:the|all|these|next|last|first|remaining|every|each|${COUNT}|${STS_ANY}) ?){1,5}) `,
-    after: '(?=[ ]?(?:[.;,(=)]|$))',
+    before: `\\b(?:knit|work|weave) (?<what>(?:(?:the|all|these|next|last|first|following|other|remaining|every|each|${COUNT}|${STS_ANY}) ?){1,5}) `,
+    after: '(?=[ ]?(?:[.;,(=)]|$)| and )',
     as: (means, _, m) => `${means} ${m.groups?.what}`,
   },
   {
     sayings: PLAIN,
     before: `(?<=\\b(?:${COUNT}|an?|the (?:next|first|last|following)) (?:rounds?|rnds?|rds?|rows?) )`,
-    after: '(?=[ ]?(?:[.;,(=)]|$)| and )',
-    as: (means) => means,
+    after: `(?: ${STS_ANY})?(?=[ ]?(?:[.;,(=)]|$)| (?:and|without|alternating|in|by|over) )`,
+    as: (means, said, m) =>
+      /^stocking/i.test(said) && /st\w*$/i.test(m[0].slice(said.length)) ? null : means,
   },
 ];
 
@@ -239,7 +282,7 @@ function together({ groups }: RegExpExecArray, means: string): string {
 
 /** What is done with the yarn and with stitches, unless so many of it are told. */
 const NUMBERED_ONLY =
-  /^(?:wraps?|throws?|turn[ -]?(?:about|over|around)s?|(?:pass|slip|draw|lift|pull)[ -]?over)$/i;
+  /^(?:wraps?|turn[ -]?(?:about|over|around)s?|over[ -]?cast(?:ing)?|(?:pass|slip|draw|lift|pull|put|take|lay)[ -]?over)$/i;
 
 /** Names of stitches among the stitches of a round. */
 const NAMES: readonly Frame[] = [
@@ -250,6 +293,8 @@ const NAMES: readonly Frame[] = [
     as: (means, said, m) => {
       const { n } = m.groups ?? {};
       if (NUMBERED_ONLY.test(said) && (!n || n === 'the')) return null;
+      if (/^throws?$/i.test(said) && !n && !/^[ ]?[,*;]/.test(m.input.slice(m.index + m[0].length)))
+        return null;
       const often = times(n === 'the' ? '1' : n);
       return often === 1 ? means : often < 20 ? `${means} ${often} times` : null;
     },
@@ -298,6 +343,9 @@ function guardOf(text: string): (saying: Saying) => boolean {
     tongues.some((tongue) => (votes.get(tongue) ?? 0) >= ENOUGH);
 }
 
+/** A capital letter or the line's end. */
+const ENDS_THERE = /^[ \t]{0,6}(?:[A-Z\n]|$)/;
+
 function inFrames(
   text: string,
   frames: readonly Compiled[],
@@ -308,8 +356,15 @@ function inFrames(
       const said = m.groups?.said ?? '';
       const saying = frame.whole.find(([re, s]) => re.test(said) && holds(s))?.[1];
       const as = saying ? frame.as(saying.means, said, m as RegExpExecArray) : null;
-      const to = m.index + m[0].length;
-      return as === null ? [] : [{ from: frame.keeps ? to - said.length : m.index, to, text: as }];
+      // A full stop that ends the sentence is none of "M.".
+      const stop =
+        /\.$/.test(m[0]) &&
+        !as?.endsWith('.') &&
+        ENDS_THERE.test(text.slice(m.index + m[0].length, m.index + m[0].length + 8));
+      const to = m.index + m[0].length - (stop ? 1 : 0);
+      return as === null
+        ? []
+        : [{ from: frame.keeps ? m.index + m[0].length - said.length : m.index, to, text: as }];
     }),
   );
 }
@@ -323,5 +378,6 @@ export function translated(text: string): Replaced {
     explainedStitches,
     (t) => [...inFrames(t, FRAMES.names, holds), ...otherFrames(t)],
     knownStitches,
+    purposes,
   ]);
 }

@@ -48,7 +48,7 @@ export const PLAIN = sayings(String.raw`
   purl ? de/pl = left, lefts
   purl ! nl = averse(?:ly)?, aversed, avert
   purl ? da/no/sv/fi/nl = wrong, wrongly, wrong way
-  purl + fi/sv = inside out, avig, crooked
+  purl + fi/sv = inside out, avigs?, crooked
   purl ? it/es/fr/cs = (?:(?:to|at|on|in) (?:the )?)?(?:reverse|inverse|back ?side), reversed, inverted, backwards?, upside down
   purl + ru = seamy, inner, wrong faced
   purl ? ja = back
@@ -56,20 +56,22 @@ export const PLAIN = sayings(String.raw`
   purl ? cs = turned, obverse
 `);
 
+const LAID =
+  '(?:pull|haul|draw|drag|cast|la(?:y|id|pp?)|slip|pass|lift|hoist|hale?|tak|take|jump|leap|slid|slide|put|thrust|tuck)p?(?:e?d|n|en|ing)?s?';
+/** "overpull", "lifted-over": one stitch brought over another, in any of these words. */
+const OVER = `(?:over ?${LAID}|${LAID} ?over|surjet|accavallata)`;
+const DEC = '(?: (?:dec(?:rease)?|together|tog|stitch|st))?';
+
 /** Names of stitches. */
 export const NAMED = sayings(String.raw`
-  skp ! de/nl/da/no = (?:(?:simple|single) )?(?:over ?pull(?:ing|ed)?|over ?haul(?:ing|ed)?|over ?draw(?:n|ing)?|over ?dragged|pulled over|drawn over)(?: (?:dec(?:rease)?|together|tog|stitch|st))?
-  skp ! fr/it/es = (?:(?:simple|single) )(?:over ?casts?|over ?la(?:y|id)|over ?lapp?(?:ed)?|slip ?overs?|pass(?:ed)? ?over|surjet|slipped|accavallata|jumped)(?: (?:dec(?:rease)?|stitch|st))?
-  skp + fr/it/es = over ?casting dec(?:rease)?, over ?cast dec(?:rease)?, over ?laid(?: dec(?:rease)?| stitch| st)?, surjet, slip ?over(?: dec(?:rease)?)?, pass ?over(?: dec(?:rease)?)?
-  skp + sv/da/no/fi = over ?hoist(?:ed|ing)?, over ?lift(?:ed|ing)?, lift(?:ed)? over(?: dec(?:rease)?)?, over ?taken, over ?hal(?:ed|ing), draw over(?: dec(?:rease)?)?, pull over dec(?:rease)?, over ?draw dec(?:rease)?
-  sk2p ! de/nl/da/no = double (?:over ?pull(?:ing|ed)?|over ?haul(?:ing|ed)?|over ?draw(?:n|ing)?|pulled over|drawn over|draw over|lift(?:ed)? over)(?: (?:dec(?:rease)?|together|tog))?
-  sk2p ! fr/it/es = double (?:over ?casts?|over ?casting|over ?la(?:y|id)|over ?lapp?(?:ed)?|slip ?overs?|pass(?:ed)? ?over|surjet|slipped|accavallata)(?: (?:dec(?:rease)?|stitch|st))?
+  skp ! de/nl/da/no/sv/fi/fr/it/es/pt = (?:(?:simple|single|plain|ordinary) )?${OVER}${DEC}, (?:simple|single) slipped${DEC}
+  sk2p ! de/nl/da/no/sv/fi/fr/it/es/pt = (?:double|twofold) ${OVER}${DEC}, double slipped${DEC}
   yo ! de/nl/sv/da/no = envelopes?
   yo ! pl/ru/cs = over ?throws?, throws? on, throw ?overs?, thrown ?on, thrown ?over
   yo ! fr/it = thrown, jet[eé]
   yo ! es/pt = lassos?, lacings?, lazadas?, thread over
   yo + sv/da/no/nl = turn ?overs?, turn ?abouts?, turn ?arounds?, wrap ?overs?, wrap ?arounds?, throw (?:around|about|round), throw (?:the )?(?:thread|yarn) (?:around|about|round)
-  yo + fi/ja = yarn ?takes?, yarn ?turns?, thread ?around, thread ?turns?, hang(?:ing)? (?:stitch|eye|st), hook(?:ing)? (?:stitch|eye)
+  yo + fi/ja = yarn ?takes?, (?:yarn|thread) ?throws?, yarn ?turns?, thread ?around, thread ?turns?, hang(?:ing)? (?:stitch|eye|st), hook(?:ing)? (?:stitch|eye)
   yo ? fr/es/pt = throws?, loop over
   yo ? de/nl/da/no/sv = wraps?, casts? ?around
 `);
@@ -85,8 +87,9 @@ export const FABRICS = sayings(String.raw`
   stockinette ? da/no/sv = plain knitting, flat knitting, slick knitting
   stockinette ? ja = front (?:stitch )?knitting, (?:plain|surface) eye knitting
   garter stitch ! fr/es/pt = (?:point|stitch) (?:of )?foam, foam (?:point|stitch|st), silly (?:stitch|point), cord stitch, (?:point|stitch) bobo
-  garter stitch ! de/nl/sv/da/no = (?:crosswise|crinkled|curly|frizzy|crisp|ruffled|kraus|frilly) (?:right|knit)(?: knit(?:ting|ted)?)?, right ?knit(?:ting)?, ribble stitch, ridge (?:knitting|stitch)
+  garter stitch ! de/nl/sv/da/no = (?:crosswise|ridged|crinkled|curly|frizzy|crisp|ruffled|kraus|frilly) (?:right|knit)(?: knit(?:ting|ted)?)?, right ?knit(?:ting)?, ribble stitch, ridge (?:knitting|stitch)
   garter stitch ! it/ru/pl/fi/cs = legaccio(?: stitch)?, (?:kerchief|handkerchief|shawl) (?:knitting|pattern|stitch|surface|viscous), french (?:stitch|weave), always right
+  rib ! de/nl/da = (?:cuff|waistband|bündchen|welt) (?:pattern|stitch|knitting)
   1x1 rib ! ja/ru/de/fr = (?:1|one|single) ?eye (?:rubber|rib)(?: knitting| knit)?, (?:rubber|elastic|gum|resorte|cuff|cuff pattern|rib(?:bed)?(?: band)?) (?:band )?1 ?[x/] ?1
   2x2 rib ! ja/ru/de/fr = (?:2|two|double) ?eye (?:rubber|rib)(?: knitting| knit)?, (?:rubber|elastic|gum|resorte|cuff|cuff pattern|rib(?:bed)?(?: band)?) (?:band )?2 ?[x/] ?2
 `);
@@ -104,7 +107,7 @@ export const THINGS = sayings(String.raw`
   needle ? ru = spokes?
   needle ? pl/cs = wires?
   needle - da/no/sv = pins?
-  round - sv/da/no = laps?, omg\.?
+  round - sv/da/no/fi/pt/es = laps?, omg\.?
   round - fr/es/it/de/nl = turns?, tours?, revolutions?
   round - pl/ru/cs = circuits?, circles?
   row - fr/pt/it = careers?, carreiras?, ranks?, rgs?\.?
@@ -116,6 +119,7 @@ export const LABELS = sayings(String.raw`
   round ! sv/da/no/pt = laps?, omg\.?, omgang, varv
   round ! pl/ru/cs = circuits?
   row ! fr/pt/it = careers?, carreiras?, ranks?
+  row ? it/da/no/sv/pl = irons?, pins?, sticks?, wires?
 `);
 
 /** To cast on so many. */
@@ -127,15 +131,17 @@ export const CASTS_ON = sayings(String.raw`
 
 /** To bind off all. */
 export const CASTS_OFF = sayings(String.raw`
-  bind off ! de/sv/da/no/nl/fi = (?:chain|mask|link|knit|fell|close|end|felled|shut) off, (?:chain|mask|link) (?:down|away)
-  bind off ! fr/it/es/pt/ru/cs/pl = (?:turn|fold|beat) down, interlace, inter ?weave, finish(?: off)?, terminate, top, cover, close(?: off)?, lock, end
+  bind off ! de/sv/da/no/nl/fi = (?:chain|mask|link) (?:off|down|away)
+  bind off + de/sv/da/no/nl/fi = (?:knit|fell|close|end|felled|shut) off
+  bind off ! fr/it/es/pt/ru = (?:turn|fold|beat) down, interlace, inter ?weave, close
+  bind off + fr/it/es/pt/ru/cs/pl = finish(?: off)?, terminate, top, cover, close off, lock, end
 `);
 
 /** Needles for knitting in rounds. */
 export const SETS = sayings(String.raw`
   set of needles ! de/nl/da = needle ?(?:play|game|set), (?:play|game) of (?:(?:4|5|four|five|stocking|sock|double pointed) )*needles, (?:stocking|sock) ?needle (?:play|game|set)
   set of needles ! fr/it/es/pt = (?:play|game) of (?:(?:4|5|four|five|stocking|sock|double pointed) )*(?:needles|irons), irons(?: of the)? game
-  double-pointed needles ! de/da/no/ru/cs/nl = (?:stocking|sock|hose|toe) ?needles, (?:sock|stocking|hose) spokes, needles without (?:a )?knobs?, (?:hose|two point) ?(?:sticks|pins|wires), two ?pointed irons
+  double-pointed needles ! de/da/no/ru/cs/nl = (?:stocking|sock|hose|toe) ?needles(?: without (?:a )?knobs?)?, (?:sock|stocking|hose) spokes, needles without (?:a )?knobs?, (?:hose|two point) ?(?:sticks|pins|wires), two ?pointed irons
   circular needle ! de/da/no/sv/it/pl/ru = (?:circle|ring|round|roundabout) ?(?:needle|stick|pin|wire|iron)s?, round ?(?:about ?)?(?:needle|stick|pin|wire|iron)s?
 `);
 
