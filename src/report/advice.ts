@@ -4,7 +4,7 @@
  * changes the plan and lies flat or can be blocked flat.
  */
 import { hasShortRows, type Plan } from '../plan/plan.ts';
-import type { Budget } from './budget.ts';
+import { type Budget, ON_PACE } from './budget.ts';
 import type { Advice, PlanReport, RoundReport } from './report.ts';
 import { aboutScheduleWords, nearestSchedule } from './schedule.ts';
 import { type PlanSchedule, scheduleOf } from './schedule-of.ts';
@@ -163,18 +163,17 @@ function guiltyRuns(rounds: readonly RoundReport[]): RoundReport[][] {
   return runs;
 }
 
-/** What a stretch loses: its own stitches over its own rounds, or, where they tell the opposite, its share of what stands beside it. */
+/** What a stretch loses: its own stitches over its own rounds, or, where they hardly tell it, its share of what stands beside it. */
 function blame(run: readonly RoundReport[], { Many, one, shape, change }: CourseWords): Advice {
   const first = run[0];
   const last = run[run.length - 1];
   const mean = (of: (r: RoundReport) => number) =>
     run.reduce((sum, r) => sum + of(r), 0) / run.length;
   const counted = mean((r) => r.decreases - r.increases) * (shape === 'decrease' ? 1 : -1);
-  const budget = mean((r) => r.budget).toFixed(1);
+  const flat = mean((r) => r.budget);
+  const budget = flat.toFixed(1);
   const slow = first.pace === 'slow';
-  const tells = slow
-    ? Number(counted.toFixed(1)) < Number(budget)
-    : Number(counted.toFixed(1)) > Number(budget);
+  const tells = slow ? counted < (1 - ON_PACE) * flat : counted > (1 + ON_PACE) * flat;
   const rate = tells ? counted.toFixed(1) : mean((r) => r.rate).toFixed(1);
   const shares = tells ? '' : ', taken with those beside them,';
   const effect = slow ? 'the piece cups there' : 'the piece ruffles there';

@@ -11,7 +11,7 @@ import { measureRimAngle } from './rim-angle.ts';
 
 /** A round is on pace when it is within this share of its budget. Chosen: the "flat after blocking"
  * band of 3 % of the full turn, doubled, since single rounds matter less than the whole. */
-const ON_PACE = 0.06;
+export const ON_PACE = 0.06;
 
 export interface Budget {
   /** [courses] stitches a course should lose to lie flat. */

@@ -17,6 +17,10 @@ function expectTrueBlame(report: Report): void {
     expect(pace === 'slow' ? Number(rate) < Number(flat) : Number(rate) > Number(flat), text).toBe(
       true,
     );
+    // What is blamed is told by figures that differ by what a knitter can see: 6 %, less what rounding takes.
+    expect(Math.abs(Number(rate) / Number(flat) - 1), text).toBeGreaterThan(
+      0.06 - 0.1 / Number(flat),
+    );
     if (beside) continue;
     const before = report.rounds[Number(from) - 2]?.stitches ?? report.castOn;
     const lost =

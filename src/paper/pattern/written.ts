@@ -46,6 +46,8 @@ export interface WrittenOptions extends Partial<FinishedSize> {
   readonly hand?: 'right' | 'left';
   /** Every round in a line of its own, as a pattern for several sizes tells it. */
   readonly everyRound?: boolean;
+  /** One of several sizes in a pattern, which tells the size of each once. */
+  readonly severalSizes?: boolean;
 }
 
 export interface Section {
@@ -92,6 +94,8 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     across: options.across,
     verdict: options.verdict ?? null,
   };
+  const blocked = blockTo(size, units);
+  const easeTo = blocked !== null && options.severalSizes ? 'the size told above' : blocked;
   const own = ownWords(plan);
   const said = (list: readonly string[]) =>
     list.map((line) => leaning(inTerms(line, terms, own), hand));
@@ -115,7 +119,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     { heading: 'Colours', lines: colourLines(plan) },
     { heading: 'Pattern', lines: patternLines(writing, lines, marked) },
     { heading: 'Stitch counts', lines: countLines(plan, lines) },
-    { heading: 'Finishing', lines: finishing(writing, blockTo(size, units)) },
+    { heading: 'Finishing', lines: finishing(writing, easeTo) },
   ]
     .filter((section) => section.lines.length > 0)
     .map(({ heading, lines: list }) => ({
