@@ -69,7 +69,8 @@ const projectSchema = z.object({
   version: z.literal(PROJECT_VERSION),
   title: z.string().default(''),
   units: z.enum(['cm', 'inch']).default('cm'),
-  terms: z.enum(['british', 'american']).default('american'),
+  /** Left out: every plan in the terms that it is written in. */
+  terms: z.enum(['british', 'american']).optional(),
   plans: z.array(planSchema).max(1000),
   /** Id of the plan that is open; null for none. */
   open: z.string().nullable().default(null),

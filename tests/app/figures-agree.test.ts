@@ -64,7 +64,7 @@ Round 2: *ssk, k to last 2 sts of side, k2tog; rep from * 5 times more.
 Rounds 3-4: knit.
 Rep rounds 2-4 until 12 sts remain.
 Break yarn and draw through remaining sts.`,
-  'flat hexagon': `Gauge: 20 sts and 28 rounds to 10 cm in stockinette
+  'flat hexagon': `Tension: 20 sts and 28 rounds to 10 cm in stocking stitch
 Cast on 60 sts (10 sts each side). Join in the round.
 Round 1: knit.
 Round 2: *ssk, k to last 3 sts of side, k2tog, k1; rep from * 5 times more. (48 sts)
@@ -96,7 +96,6 @@ async function told(text: string, units: 'cm' | 'in') {
     laid: knitted,
     knitted,
     choices,
-    terms: 'american',
     units,
   });
   if (!page.facts) throw new Error(page.trouble);
@@ -146,6 +145,9 @@ describe.each(Object.entries(PLANS))('a %s', (name, text) => {
 
     // The page's pattern is the command's, to the letter.
     expect(written.out).toBe(facts.written.text);
+
+    // It is told in the terms that the plan is written in.
+    expect(facts.written.text).toContain(name === 'flat hexagon' ? 'stocking stitch' : 'Gauge: ');
 
     // Size, rise and state at rest.
     const size = sizeFact(report, unit);

@@ -8,7 +8,7 @@ import {
   borderedSizeWords,
   borderYarnWords,
 } from '../../report/words/blanket-words.ts';
-import { inTerms } from '../../report/words/terms.ts';
+import { inTerms, termsOfAll } from '../../report/words/terms.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { gradeOnce } from '../state/grading.ts';
 import { page, usePage } from '../state/page-store.ts';
@@ -162,7 +162,8 @@ export function BlanketLists({
   readonly report: BlanketReport;
   readonly units: Units;
 }) {
-  const terms = useProject((state) => state.project.terms);
+  const project = useProject((state) => state.project);
+  const terms = project.terms ?? termsOfAll(project.plans);
   const seams = new Map<string, number>();
   for (const { words } of report.seams) seams.set(words, (seams.get(words) ?? 0) + 1);
   return (

@@ -84,12 +84,19 @@ function useWorked(): 'round' | 'flat' {
 }
 
 const WORKED = { round: 'In the round', flat: 'Flat' } as const;
-const TERMS = { american: 'US terms', british: 'UK terms' } as const;
+const AS_WRITTEN = 'as written';
+const TERMS = {
+  [AS_WRITTEN]: 'The plan’s terms',
+  american: 'US terms',
+  british: 'UK terms',
+} as const;
 
 const chooseWorked = (worked: string) =>
   worked && choosePattern({ worked: worked as keyof typeof WORKED });
-const chooseTerms = (terms: string) =>
-  changeProject('chose terms', { terms: terms as keyof typeof TERMS });
+const chooseTerms = (chosen: string) => {
+  const terms = chosen as keyof typeof TERMS;
+  changeProject('chose terms', { terms: terms === AS_WRITTEN ? undefined : terms });
+};
 
 function Way() {
   return (
@@ -104,7 +111,7 @@ function Way() {
 }
 
 function TermsChoice() {
-  const terms = useProject((state) => state.project.terms);
+  const terms = useProject((state) => state.project.terms) ?? AS_WRITTEN;
   return (
     <select
       className="button button-small"
@@ -124,7 +131,7 @@ function TermsChoice() {
 /** What the bar has no room for. */
 function SmallChoices() {
   const worked = useWorked();
-  const terms = useProject((state) => state.project.terms);
+  const terms = useProject((state) => state.project.terms) ?? AS_WRITTEN;
   const groups = [
     ['Worked', WORKED, worked, chooseWorked],
     ['Terms', TERMS, terms, chooseTerms],

@@ -19,7 +19,7 @@ import { hasErrors, type Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
 import { measureOutline } from '../../report/outline.ts';
 import type { Report } from '../../report/report.ts';
-import type { Terms } from '../../report/words/terms.ts';
+import { type Terms, termsOf } from '../../report/words/terms.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
@@ -67,7 +67,8 @@ export interface PatternInput {
     | 'ballGrams'
     | 'ballMetres'
   >;
-  readonly terms: Terms;
+  /** Left out: those that the plan is written in. */
+  readonly terms?: Terms;
   readonly units: Units;
   readonly shades?: ShadeChoice;
 }
@@ -108,7 +109,9 @@ function turn(plan: Plan, worked: 'round' | 'flat', seam: SeamStitches): TurnedP
 }
 
 function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts {
-  const { choices, terms, units } = input;
+  const { choices, units } = input;
+  // Of a plan that was turned its own text tells, not the one that was made of it.
+  const terms = input.terms ?? termsOf(input.plan ?? plan);
   const text = input.plan?.text;
   const laid = input.laid?.plan.text === text ? input.laid : null;
   const knitted = input.knitted?.plan.text === text ? input.knitted : null;

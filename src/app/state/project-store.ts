@@ -33,7 +33,6 @@ export const EMPTY_PROJECT: Project = {
   version: 2,
   title: '',
   units: 'cm',
-  terms: 'american',
   plans: [],
   open: null,
   blanket: { rows: emptyRows(3, 3), targetMm: null, easeShare: EASE_SHARE },

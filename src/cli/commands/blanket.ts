@@ -15,7 +15,7 @@ import {
   borderYarnWords,
 } from '../../report/words/blanket-words.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
-import { inTerms } from '../../report/words/terms.ts';
+import { inTerms, termsOfAll } from '../../report/words/terms.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import type { Io } from '../io.ts';
@@ -214,7 +214,7 @@ function describe(
     `Seams:\n${[...seams].map(([words, times]) => `  ${words}${times > 1 ? ` (${times} times)` : ''}\n`).join('') || '  None: no two squares lie side by side.\n'}`,
     textTable(
       [
-        { head: inTerms('yarn and colour', project.terms) },
+        { head: inTerms('yarn and colour', project.terms ?? termsOfAll(project.plans)) },
         { head: 'length', align: 'right' },
         { head: 'weight', align: 'right' },
         { head: 'balls', align: 'right' },

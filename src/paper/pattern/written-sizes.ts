@@ -29,7 +29,9 @@ export function writeSizes(sizes: readonly SizedPlan[]): WrittenPattern {
   const names = sizes.map(({ name }) => name);
   const written = easiest(
     [true, false].map((everyRound) =>
-      sizes.map(({ plan, options }) => writePattern(plan, { ...options, everyRound, severalSizes: true })),
+      sizes.map(({ plan, options }) =>
+        writePattern(plan, { ...options, everyRound, severalSizes: true }),
+      ),
     ),
   );
   const headings = alignLists(

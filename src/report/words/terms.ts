@@ -52,6 +52,12 @@ const SAID: Readonly<Record<Terms, readonly RegExp[]>> = {
 };
 const SPELT = /\b(?:colour|centre)/i;
 
+/** The terms of several plans together: those that most are written in, American where as many are in either. */
+export function termsOfAll(plans: readonly Pick<Plan, 'text'>[]): Terms {
+  const british = plans.filter((plan) => termsOf(plan) === 'british').length;
+  return 2 * british > plans.length ? 'british' : 'american';
+}
+
 /** The terms that a plan is written in: American where its words are of neither or of both alike. */
 export function termsOf({ text }: Pick<Plan, 'text'>): Terms {
   const said = (terms: Terms) => SAID[terms].filter((word) => word.test(text)).length;
