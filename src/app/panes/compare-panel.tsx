@@ -18,6 +18,7 @@ import type { Preferences } from '../state/preferences.ts';
 import { canRetime, firstChoices, presentRate, rateChoices } from '../state/retiming.ts';
 import { fixed, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { ActionButton } from '../ui/action-button.tsx';
+import { useMargins } from './compare-margins.ts';
 import { LegendBox } from './legend-box.tsx';
 import { StageTools } from './stage-tools.tsx';
 import { TurnedPicture } from './turned-picture.tsx';
@@ -170,6 +171,7 @@ function Pieces(props: {
     () => comparedPieces(outcomes, candidates, preferences),
     [outcomes, candidates, preferences],
   );
+  const margins = useMargins(stage, stacked, outcomes);
   const spun = spunYarn(preferences);
   const ready = pieces.some((piece) => piece !== null);
 
@@ -185,6 +187,7 @@ function Pieces(props: {
               ref={camera}
               pieces={pieces}
               stacked={stacked}
+              margins={margins}
               gridMm={units === 'cm' ? 10 : MM_PER_INCH}
               spun={spun}
               relief={preferences.colourMode === 'fabric' ? 1 : 0.45}

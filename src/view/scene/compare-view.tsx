@@ -22,12 +22,22 @@ export interface ComparePiece {
   readonly rgb: Float32Array;
 }
 
+/** Edges of a piece's place that it keeps clear of, px. */
+export interface Margins {
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly left: number;
+}
+
 export interface CompareViewProps {
   readonly ref?: Ref<CameraHandle>;
   /** One place each; null while its piece is not there yet. */
   readonly pieces: readonly (ComparePiece | null)[];
   /** Pieces beside each other, or above each other on a narrow screen. */
   readonly stacked: boolean;
+  /** Of each place. */
+  readonly margins: Margins;
   readonly gridMm: number;
   /** How the yarn is spun; null where colours carry numbers. */
   readonly spun: Spin | null;
@@ -44,13 +54,19 @@ export function CompareView(props: CompareViewProps) {
   );
 }
 
+/** Least side of what is left for a piece, px. Chosen. */
+const LEAST_PX = 40;
+
 function Parts(props: CompareViewProps) {
-  const { ref, pieces, stacked, gridMm, spun, relief, room, stillMotion } = props;
+  const { ref, pieces, stacked, margins, gridMm, spun, relief, room, stillMotion } = props;
   const size = useThree((state) => state.size);
   const groups = useRef<(Group | null)[]>([]);
   const count = Math.max(1, pieces.length);
   const wide = stacked ? size.width : size.width / count;
   const high = stacked ? size.height / count : size.height;
+  // The piece lies between the margins; its table goes on under them.
+  const clearWide = Math.max(LEAST_PX, wide - margins.left - margins.right);
+  const clearHigh = Math.max(LEAST_PX, high - margins.top - margins.bottom);
   const inView = useMemo(
     () => pieces.flatMap((piece) => (piece ? [piece.positions] : [])),
     [pieces],
@@ -58,10 +74,7 @@ function Parts(props: CompareViewProps) {
 
   useFrame(({ gl, scene, camera }) => {
     const eye = camera as PerspectiveCamera;
-    if (Math.abs(eye.aspect - wide / high) > 1e-6) {
-      eye.aspect = wide / high;
-      eye.updateProjectionMatrix();
-    }
+    eye.setViewOffset(clearWide, clearHigh, -margins.left, -margins.top, wide, high);
     gl.setScissorTest(true);
     gl.autoClear = true;
     for (let k = 0; k < count; k++) {
@@ -86,7 +99,7 @@ function Parts(props: CompareViewProps) {
         stillMotion={stillMotion}
         pieceKey={pieces.map((piece) => (piece ? 'x' : 'o'))[0]}
         restKey={pieces.map((piece) => piece?.key ?? '').join('|')}
-        aspect={wide / high}
+        aspect={clearWide / clearHigh}
         fill={0.95}
         corners={pieces.find((piece) => piece !== null)?.surface.metric.ring.corners}
       />
