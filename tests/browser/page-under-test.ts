@@ -331,6 +331,11 @@ export async function lookAtStage(page: Page): Promise<Picture> {
     // Hiding the caret would need an inline style, which the page's policy forbids.
     caret: 'initial',
   });
+  return measurePng(page, png);
+}
+
+/** Measures a screenshot, in the page, which can read it. */
+export async function measurePng(page: Page, png: Buffer): Promise<Picture> {
   const address = `data:image/png;base64,${png.toString('base64')}`;
   return page.evaluate(async (source) => {
     const image = new Image();

@@ -7,6 +7,7 @@ import {
   downloaded,
   editor,
   lookAtStage,
+  measurePng,
   missedByThumbs,
   openWorkshop,
   planText,
@@ -319,6 +320,38 @@ describe('the page', () => {
 });
 
 describe('the page on a phone', () => {
+  it('keeps compared pieces clear of the words and buttons beside them', async () => {
+    const small = await visit(workshop, {
+      plan: TINY_CUP,
+      viewport: { width: 360, height: 640 },
+      hasTouch: true,
+    });
+    const { page } = small;
+    await page.locator('.pane-choice button', { hasText: 'Fabric' }).click();
+    await untilAtRest(page);
+    await page.getByLabel('What lies on the table').selectOption({ label: 'Compare' });
+    await page.locator('.compare-verdict').nth(2).waitFor({ timeout: 90_000 });
+    const boxes = await page.evaluate(() =>
+      [...document.querySelectorAll('.compare-name, .compare-place > .button')].map((part) => {
+        const { x, y, width, height } = part.getBoundingClientRect();
+        return { x, y, width, height };
+      }),
+    );
+    expect(boxes.length).toBeGreaterThan(3);
+    // What lies under them, with them out of the picture.
+    await page.evaluate(() => {
+      for (const part of document.querySelectorAll<HTMLElement>('.compare-names'))
+        part.style.visibility = 'hidden';
+    });
+    await expect.poll(async () => (await stillStage(page)).bluish).toBeGreaterThan(0.03);
+    for (const clip of boxes) {
+      expect(
+        (await measurePng(page, await page.screenshot({ clip, caret: 'initial' }))).bluish,
+      ).toBe(0);
+    }
+    await page.context().close();
+  });
+
   it('shows one pane at a time and never scrolls sideways at 360 px, in the dark', async () => {
     const small = await visit(workshop, {
       plan: TINY_CUP,

@@ -89,7 +89,9 @@ function FirstWords() {
       <p>
         {work.state === 'failed'
           ? work.message
-          : 'The verdict, the size and the rise follow once the fabric is at rest.'}
+          : work.state === 'mistakes'
+            ? 'The verdict, the size and the rise follow once the mistakes in the plan are put right.'
+            : 'The verdict, the size and the rise follow once the fabric is at rest.'}
       </p>
     </div>
   );
