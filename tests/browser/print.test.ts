@@ -88,7 +88,8 @@ it('prints the rates compared as pictures and as a table', async () => {
     const rows = await printed.locator('.print-compare tbody tr').allInnerTexts();
     expect(rows).toHaveLength(3);
     expect(rows[1]).toMatch(/3 rounds of 4.*flat.*cm.*[cm]m.*35\d°/s);
-    expect((await printedPicture()).bluish).toBeGreaterThan(0.1);
+    // The strip under the pieces, where their words are on the screen, is of the table alone.
+    expect((await printedPicture()).bluish).toBeGreaterThan(0.05);
   });
 });
 
