@@ -100,7 +100,9 @@ function sizesOf({ graph, report }: Prepared, { positions }: RelaxedSheet) {
   const extents = extentsOf(graph, positions);
   const tube = report.shape === 'tube' ? tubeSizeOf(graph, positions) : null;
   const sided = !extents && !tube && report.corners >= 3;
-  const acrossMm = sided ? measureOutline(graph, positions).acrossMm : null;
+  const outline = sided ? measureOutline(graph, positions) : null;
+  const even = report.corners % 2 === 0;
+  const acrossMm = outline && (even ? outline.throughMm : outline.acrossMm);
   return { extents, tube, acrossMm };
 }
 

@@ -14,6 +14,8 @@ export interface Outline {
   /** Narrowest and widest extent: of a square from side to side and from corner to corner. */
   readonly acrossMm: number;
   readonly cornersMm: number;
+  /** From edge to edge along the narrowest width through the middle: less than it where the sides bow in. */
+  readonly throughMm: number;
   /** Extents of `points`: along and across the narrowest width. */
   readonly widthMm: number;
   readonly heightMm: number;
@@ -25,11 +27,11 @@ const DIRECTIONS = 180;
 export function measureOutline(graph: StitchGraph, positions: Float64Array): Outline {
   const rim =
     graph.closure === 'open' ? openEdge(graph, positions) : widestCourse(graph, positions);
-  const points = rim.length / 2;
+  const count = rim.length / 2;
   let [x, y] = [0, 0];
-  for (let i = 0; i < points; i++) {
-    x += rim[2 * i] / points;
-    y += rim[2 * i + 1] / points;
+  for (let i = 0; i < count; i++) {
+    x += rim[2 * i] / count;
+    y += rim[2 * i + 1] / count;
   }
   const narrow = narrowest(rim);
   const { acrossMm, cornersMm, upright } = narrow;
@@ -46,11 +48,13 @@ export function measureOutline(graph: StitchGraph, positions: Float64Array): Out
     const [first] = loopsOf(graph, c);
     if (first !== undefined) firsts.push(positions[3 * first], positions[3 * first + 1]);
   }
+  const points = placed(rim);
   return {
-    points: placed(rim),
+    points,
     starts: placed(firsts),
     acrossMm,
     cornersMm,
+    throughMm: uprightThrough(points),
     widthMm: open?.widthMm ?? extent(rim, upright + Math.PI / 2),
     heightMm: open?.lengthMm ?? acrossMm,
   };
@@ -177,6 +181,20 @@ function narrowest(rim: readonly number[]): {
     cornersMm = Math.max(cornersMm, wide);
   }
   return { acrossMm, cornersMm, upright };
+}
+
+/** Length of the line x = 0 between the outermost edges that it crosses. */
+function uprightThrough(points: Float64Array): number {
+  let [low, high] = [Infinity, -Infinity];
+  for (let i = 0; i < points.length; i += 2) {
+    const j = (i + 2) % points.length;
+    const [x0, y0, x1, y1] = [points[i], points[i + 1], points[j], points[j + 1]];
+    if (x0 <= 0 === x1 <= 0) continue;
+    const y = y0 + ((y1 - y0) * x0) / (x0 - x1);
+    low = Math.min(low, y);
+    high = Math.max(high, y);
+  }
+  return Math.max(0, high - low);
 }
 
 function extent(rim: readonly number[], angle: number): number {

@@ -150,7 +150,10 @@ export interface SheetReport {
   readonly extents: Extents | null;
   /** Of a tube; null for all else. */
   readonly tube: TubeSize | null;
-  /** Narrowest width of a closed piece with sides, seen from above, mm: from side to side; null for all else. */
+  /**
+   * Of a closed piece with sides, seen from above, mm: from side to side through the middle, or the narrowest width where
+   * no side has another opposite; null for all else.
+   */
   readonly acrossMm: number | null;
   /** Highest minus lowest point as it lies on a table, mm; of a piece that was not laid on one, in the air. */
   readonly riseMm: number;

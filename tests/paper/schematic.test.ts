@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
 import { knit } from '../../src/knit.ts';
 import { blockingMeasures, drawSchematic } from '../../src/paper/pattern/schematic.ts';
 import { measureOutline } from '../../src/report/outline.ts';
@@ -51,6 +52,7 @@ describe('the schematic', () => {
       });
       const outline = {
         ...{ points, starts: points.slice(0, 4), acrossMm, cornersMm: 2 * radius },
+        throughMm: acrossMm,
         ...{ widthMm: corners === 6 ? 2 * radius : acrossMm, heightMm: acrossMm },
       };
       const report = { ...flat.report, shape: 'square' as const, corners, sideMm, extents: null };
@@ -65,6 +67,28 @@ describe('the schematic', () => {
       const ratio = (across[2] - across[0]) / (up[3] - up[1]);
       expect(ratio).toBeCloseTo(measures[0].mm / measures[1].mm, 2);
     }
+  });
+
+  it('measures through the middle what is there, less than from corner to corner of sides that bow in', () => {
+    // Of 20 by 36 garter: sides a little too short for their depth, which bow in between the corners.
+    const rates = ['', 'Rounds 3-4: knit.\n'];
+    const bowed = draftPlan({ sizeMm: 150, stitchMm: 5, roundMm: 100 / 36, ground: 'garter' }).text;
+    let bowing = 0;
+    for (const text of [...rates.map(square), bowed]) {
+      const { outline, report, measures } = schematicOf(text);
+      const { points, acrossMm, throughMm } = outline;
+      // The outermost stitches beside the middle line, a side's middle above and below.
+      const beside = Array.from({ length: points.length / 2 }, (_, i) => i).filter(
+        (i) => Math.abs(points[2 * i]) < 6,
+      );
+      const heights = beside.map((i) => points[2 * i + 1]);
+      expect(throughMm).toBeLessThanOrEqual(acrossMm + 1e-9);
+      expect(Math.abs(Math.max(...heights) - Math.min(...heights) - throughMm)).toBeLessThan(1);
+      if (acrossMm - throughMm > 2) bowing++;
+      if (measures.length > 0) expect(measures[1].mm).toBe(throughMm);
+      expect(report.acrossMm).toBe(throughMm);
+    }
+    expect(bowing).toBeGreaterThan(0);
   });
 
   it('gives nothing to block to where the piece does not lie flat', () => {

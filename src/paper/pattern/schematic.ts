@@ -61,7 +61,9 @@ export function blockingMeasures(
       report.sideMm,
     ),
     // Sides that bow in or out show here: half a triangle or pentagon has no opposite side.
-    measure(even ? 'side to side through the middle' : 'narrowest width', outline.acrossMm),
+    even
+      ? measure('side to side through the middle', outline.throughMm)
+      : measure('narrowest width', outline.acrossMm),
     measure(even ? 'corner to corner' : 'widest width', outline.cornersMm),
   ];
 }
@@ -119,7 +121,8 @@ export function drawSchematic(
       text,
       'middle',
     );
-    svg += arrow(right + 1.4 * text, top, right + 1.4 * text, bottom);
+    const [centre, up] = [(top + bottom) / 2, (shown.mm * scale) / 2];
+    svg += arrow(right + 1.4 * text, centre - up, right + 1.4 * text, centre + up);
     svg += label(right + 2 * text, (top + bottom) / 2, bothUnits(shown.mm, units), text, 'start');
   }
   let y = bottom + 5 * text;
