@@ -11,8 +11,11 @@ import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import { poseOf } from '../state/pose.ts';
 import { type Units, unitOf } from '../state/units.ts';
 
+/** Of a plan that is too large to be followed not the rounds, since only some were. */
 export function planSummary(plan: Plan): string {
   if (plan.castOn === 0) return '';
+  if (plan.diagnostics.some(({ code }) => code === 'plan-too-big'))
+    return `${plan.castOn} sts cast on`;
   const rounds = plan.rounds.length;
   const word = plan.worked === 'flat' ? 'row' : 'round';
   return `${plan.castOn} sts cast on · ${rounds} ${rounds === 1 ? word : `${word}s`}`;
