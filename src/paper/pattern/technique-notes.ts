@@ -110,16 +110,16 @@ function changingColours(plan: Plan): string {
   const flat = plan.worked === 'flat';
   const word = flat ? 'row' : 'round';
   const cut = flat
-    ? `one that rests for longer, or hangs at the other edge, is cut`
-    : 'one that rests for longer is cut';
+    ? `one that rests for longer, hangs at the other edge, or is done with, is cut`
+    : 'one that rests for longer, or is done with, is cut';
   const again = colourJoins(plan).filter((join) => join.again);
   const [first] = again;
   const place =
     first?.round > plan.rounds.length ? 'the finishing edge' : `${word} ${first?.round}`;
   const anew =
     again.length === 0
-      ? 'In this piece none is.'
-      : `In this piece that is so ${times(again.length)}, ${again.length === 1 ? 'at' : 'first at'} ${place}.`;
+      ? 'In this piece none comes back after that.'
+      : `In this piece one comes back after that ${times(again.length)}, ${again.length === 1 ? 'at' : 'first at'} ${place}.`;
   return `The colour behind a label holds for the whole of it, and for each part of a repeat as it was there. A colour that rests for up to ${numberWord(CARRIED_ROUNDS)} ${word}s is carried up ${flat ? 'the edge' : 'on the wrong side'}, not tightly; ${cut}, with an end to weave in. ${anew}`;
 }
 
