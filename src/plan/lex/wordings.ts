@@ -6,6 +6,7 @@
 
 import { CLASS_WORDINGS } from './class-wordings.ts';
 import { MARKER_WORDINGS, ringsAsMarkers } from './marker-words.ts';
+import { letterRuns, mayMatch, type NeededWords, neededWords } from './needed-words.ts';
 import { numberWords, type Replacement, romanValue } from './numbers.ts';
 import { TABLE_MARKS, tableMark } from './tables.ts';
 import { WORD_ORDER } from './word-order.ts';
@@ -417,6 +418,9 @@ function points(text: string): Replacement[] {
   return out;
 }
 
+/** What each wording needs, from its first use on. */
+const NEEDED: NeededWords[] = [];
+
 export function otherWordings(text: string): Replacement[] {
   const out: Replacement[] = [
     ...shortNames(text),
@@ -424,7 +428,10 @@ export function otherWordings(text: string): Replacement[] {
     ...ringsAsMarkers(text),
     ...points(text),
   ];
-  for (const { re, as } of WORDINGS) {
+  const runs = letterRuns(text);
+  for (const [k, { re, as }] of WORDINGS.entries()) {
+    NEEDED[k] ??= neededWords(re);
+    if (!mayMatch(NEEDED[k], runs)) continue;
     for (const m of text.matchAll(re)) {
       const said =
         typeof as === 'string' ? expand(as, m as RegExpExecArray) : as(m as RegExpExecArray);
