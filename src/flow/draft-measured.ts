@@ -221,11 +221,11 @@ class SearchMeasures implements Measures {
     const prepared = prepare(plan);
     if (prepared.graph.loops > MAX_RELAXED) return null;
     const resting = restingFabric(prepared);
-    const { rimMm, flatnessError, found, givenUp } = resting;
+    const { rimMm, flatnessError, mendable, found, givenUp } = resting;
     if (found.relaxation.converged || (givenUp && wordIsCertain(prepared)))
       this.rested.push({ metric: prepared.measured.metric, resting });
     if (this.rested.length > MOST_KEPT) this.rested.shift();
-    return { rimMm, flatnessError };
+    return { rimMm, flatnessError, mendable };
   };
 
   /** Relaxed as the text reads, on a table too; `sizeOf`: the size that is told of its rim, mm. */

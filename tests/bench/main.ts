@@ -3,6 +3,7 @@
  * of this machine, this minute. To add one, list it below.
  */
 
+import { benchDrafts } from './draft-bench.ts';
 import { benchEdits } from './edit-bench.ts';
 import { benchParsing } from './parse-bench.ts';
 import { benchRelaxation } from './relax-bench.ts';
@@ -12,6 +13,7 @@ import { benchYarn } from './yarn-bench.ts';
 const benches: Record<string, () => void | Promise<void>> = {
   parse: benchParsing,
   relax: benchRelaxation,
+  draft: benchDrafts,
   edit: benchEdits,
   start: benchStart,
   yarn: benchYarn,

@@ -67,6 +67,26 @@ describe('starting shapes', { timeout: 60_000 }, () => {
     expect(names(tubeMetric({ ...band, halfTurns: 1 }))).toEqual(['moebius']);
   });
 
+  it('are one wave of an octagon, which an eighth of a turn takes to its other', () => {
+    const octagon = square(420, 8);
+    const [wave, ...others] = startShapes(octagon);
+    expect([wave.name, others.length]).toEqual(['saddle', 0]);
+    // A side further on it is as high at the crests as it was at the nodes, with the other wave's sign.
+    const rim = 160;
+    const height = (k: number) => wave.positions[3 * (k % rim) + 2];
+    const heights = Array.from({ length: rim }, (_, k) => height(k));
+    const turned = Array.from({ length: rim }, (_, k) => height(k + 20));
+    const along = (a: number[], b: number[]) => a.reduce((sum, z, k) => sum + z * b[k], 0);
+    const most = along(heights, heights);
+    expect(Math.abs(along(heights, turned)) / most).toBeLessThan(0.01);
+    expect(
+      along(
+        heights,
+        Array.from({ length: rim }, (_, k) => height(k + 40)),
+      ),
+    ).toBeCloseTo(-most, -1);
+  });
+
   it('face the right side up, cups with their middle up', () => {
     for (const metric of [square(300), square(420), square(360)]) {
       for (const { positions } of startShapes(metric)) {

@@ -9,6 +9,8 @@ import type { MeasuredFabric } from './measured-columns.ts';
 export interface RestingFabric {
   readonly rimMm: number;
   readonly flatnessError: number;
+  /** Whether another size may lie flat though this one does not. */
+  readonly mendable: boolean;
 }
 
 export interface Measures {

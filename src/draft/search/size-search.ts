@@ -54,17 +54,12 @@ export function searchSize<C extends Candidate>(
     deficit = Number.isFinite(tooBig - tooSmall) ? (tooSmall + tooBig) / 2 : deficit - off;
   }
   // A short piece that is nearly flat may be so with a stitch or two more or less a side.
-  for (const step of [1, -1, 2, -2]) if (search.isNearlyFlat()) search.trySize(deficit + step);
+  for (const step of [1, -1, 2, -2]) if (search.isMendable()) search.trySize(deficit + step);
   return search.best && { ...search.best, otherRimMm: search.otherRim() };
 }
 
 /** Sizes tried. Chosen: by then only whole stitches are left. */
 const MAX_SIZES = 4;
-/**
- * Flatness error, over what blocking evens out, of a piece that another size may still make flat. Chosen: of 90
- * drafts 2 were mended within it and 1 beyond, 3 stitches off the size asked.
- */
-const NEARLY = 2;
 /** Stitches a side beyond which the rim was not understood, or has folded, and is not followed. Chosen. */
 const MAX_OFF = 8;
 
@@ -74,6 +69,8 @@ const MOST_BEYOND = 2;
 class SizeSearch<C extends Candidate> {
   best: Found<C> | null = null;
   private nearest = Number.POSITIVE_INFINITY;
+  /** Of the best. */
+  private mendable = false;
   private readonly tried = new Set<number>();
   /** Rims of those that lie flat, mm, and what their sides lack. */
   private readonly flat: { rimMm: number; deficit: number }[] = [];
@@ -95,13 +92,14 @@ class SizeSearch<C extends Candidate> {
       this.best ??= { candidate, flatnessError: onRings, rimMm: null };
       return null;
     }
-    const { rimMm, flatnessError } = resting;
+    const { rimMm, flatnessError, mendable } = resting;
     const { goal } = this;
     const off = (rimMm - goal.rimMm) / (goal.segments * goal.stitchMm);
     if (flatnessError <= DEFAULT_BANDS.blocking) this.flat.push({ rimMm, deficit });
     if (this.isBetter(flatnessError, Math.abs(off))) {
       this.best = { candidate, flatnessError, rimMm };
       this.nearest = Math.abs(off);
+      this.mendable = mendable;
     }
     return off;
   }
@@ -128,9 +126,9 @@ class SizeSearch<C extends Candidate> {
     return beyond();
   }
 
-  isNearlyFlat(): boolean {
-    const { blocking } = DEFAULT_BANDS;
-    const error = this.best?.flatnessError ?? Number.POSITIVE_INFINITY;
-    return error > blocking && error <= NEARLY * blocking;
+  /** Whether the best is not flat, and another size may be. */
+  isMendable(): boolean {
+    const { best, mendable } = this;
+    return best !== null && mendable && best.flatnessError > DEFAULT_BANDS.blocking;
   }
 }

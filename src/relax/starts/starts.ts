@@ -47,8 +47,8 @@ export function startShapes(metric: Metric): Start[] {
     return starts;
   }
   starts.push({ name: 'saddle', positions: revolved(metric, meridian, 0) });
-  // With corners the wave may have its nodes or its crests there.
-  if (ring.corners >= 3) {
+  // With corners the wave may have its nodes or its crests there: of eight both, so that the one wave is the other, turned.
+  if (ring.corners >= 3 && ring.corners % 8 !== 0) {
     starts.push({ name: 'saddle', positions: revolved(metric, meridian, Math.PI / 4) });
   }
   return starts;
