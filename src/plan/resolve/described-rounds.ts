@@ -46,6 +46,8 @@ export function isDescribed(
   if (begun || next < 0 || body.stated?.total != null) return 'unlikely';
   const block = [...before, ...behind.slice(0, next)].flatMap(describes);
   const asked = namesAsked(behind[next]).some((n) => block.includes(n));
+  // "Repeat the decrease round", "3 times more": so it has been worked.
+  if (asksAgain(behind[next])) return 'unlikely';
   return asked && !behind.slice(0, next + 1).some(tellsTotal) ? 'likely' : 'unlikely';
 }
 
@@ -60,6 +62,11 @@ function namesAsked(s: Statement): readonly string[] {
   if (s.kind !== 'round') return [];
   if (s.body.kind === 'like') return s.body.which.kind === 'named' ? [s.body.which.name] : [];
   return s.body.kind === 'clauses' ? s.body.clauses.flatMap(namesIn) : [];
+}
+
+function asksAgain(s: Statement): boolean {
+  const first = s.kind === 'work' ? s.clauses[0] : null;
+  return first?.kind === 'named' && (first.repeats || first.tail.more);
 }
 
 /** Names that a statement describes. */

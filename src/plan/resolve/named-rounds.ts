@@ -5,7 +5,8 @@
 import type { Tail, WorkClause } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
 import type { Place } from '../lex/source.ts';
-import { lastShaping, nextShaping } from '../work/next-shaping.ts';
+import { nextInLine, same } from '../work/fit-steps.ts';
+import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { comesNearer } from './repeats.ts';
@@ -22,8 +23,10 @@ export function workNamed(
   const def = scope.named(name);
   // "Rnd 3 (dec rnd): …", and then "work the dec rnd until 48 sts remain": with what lay between
   const goesOn = tail.every === null && (tail.untilStitches !== null || tail.times !== null);
-  const told = def && !(goesOn && scope.onlyCalled(name));
-  if (!told && /^(?:decrease|increase)$/.test(name) && lastShaping(piece)) {
+  const last = lastShaping(piece);
+  const changes = def !== undefined && last !== null && changesEachTime(def, tail, last);
+  const told = def && !(goesOn && scope.onlyCalled(name)) && !changes;
+  if (!told && last && (changes || /^(?:decrease|increase)$/.test(name))) {
     // "a decrease round as above" where no round has that name
     const { from, to } = clause;
     workShaping(
@@ -65,6 +68,13 @@ export function workNamed(
     clause.repeats,
     name,
   );
+}
+
+/** The round is the last shaping, and told with other numbers each time: "with one stitch less before each decrease". */
+function changesEachTime({ steps }: RoundDef, { fewer }: Tail, last: LastShaping): boolean {
+  if (last.def.steps !== steps) return false;
+  const next = last.earlier && nextInLine(last.earlier.steps, steps, 1);
+  return fewer !== null || (next !== null && !same(next, steps));
 }
 
 /** "a decrease round" among others of a sequence, where none has that name: the last round that decreased, once more. */

@@ -12,6 +12,7 @@ import { emptyTail } from '../tail/open-tail.ts';
 import { readTailPart } from '../tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { clause, LONGEST } from './work/clause.ts';
+import { SHAPED_NAME } from './work/finished-clause.ts';
 import type { Verb } from './work/slots.ts';
 import { overStitches } from './work/told-beside.ts';
 
@@ -114,6 +115,7 @@ function namedAlone(c: TokenCursor): WorkClause | null {
 function verbOf(clause: WorkClause): Verb {
   if (clause.kind === 'repeat') return 'repeat';
   if (clause.kind === 'shape') return 'shape';
+  if (clause.kind === 'named' && SHAPED_NAME.test(clause.name)) return 'shape';
   if (clause.kind !== 'plain') return 'none';
   const step = clause.cycle[0]?.[0];
   return step?.kind === 'stitch' ? (step.name === 'p' ? 'purl' : 'knit') : 'work';

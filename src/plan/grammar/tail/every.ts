@@ -5,10 +5,10 @@
 import { isUnit, unit } from '../phrases.ts';
 import { says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import type { OpenTail } from './open-tail.ts';
+import { type OpenTail, readOnce } from './open-tail.ts';
 
 export function readEvery(c: TokenCursor, tail: OpenTail): boolean {
-  if (!c.mark('(')) return readHowOften(c, tail);
+  if (!c.mark('(')) return readOnce(c, tail, () => readHowOften(c, tail));
   // "(that is every row, not every other)"
   return c.takes(() => {
     const inside = { ...tail };

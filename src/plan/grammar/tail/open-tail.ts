@@ -3,6 +3,7 @@
  * says nothing yet.
  */
 import type { Tail } from '../ast.ts';
+import type { TokenCursor } from '../token-cursor.ts';
 
 export type OpenTail = { -readonly [K in keyof Tail]: Tail[K] };
 
@@ -43,6 +44,22 @@ export function emptyTail(): OpenTail {
     ground: null,
     shapes: null,
   };
+}
+
+/**
+ * Reads a part of a tail, and none that tells another rhythm or end than before: "…, then every round until 8 sts remain"
+ * is of a clause of its own.
+ */
+export function readOnce(c: TokenCursor, tail: OpenTail, read: () => boolean): boolean {
+  const before = { ...tail };
+  const { i } = c;
+  if (!read()) return false;
+  const again = (told: number | null, now: number | null) => told !== null && now !== told;
+  if (!again(before.every, tail.every) && !again(before.untilStitches, tail.untilStitches))
+    return true;
+  Object.assign(tail, before);
+  c.i = i;
+  return false;
 }
 
 /** The number at which a tail ends its rounds, of whatever kind; null where it names none. */

@@ -8,7 +8,7 @@ import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { readEndBefore } from './end-round.ts';
 import { readWhatItIs } from './last-round.ts';
-import type { OpenTail } from './open-tail.ts';
+import { type OpenTail, readOnce } from './open-tail.ts';
 import { readUntilStitches } from './until-stitches.ts';
 
 const UNTIL_WORDS =
@@ -43,6 +43,10 @@ function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
 }
 
 export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
+  return readOnce(c, tail, () => readEnd(c, tail));
+}
+
+function readEnd(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.untilRound === null && readUntilRound(c, tail)) return true;
   if (readUntilStitches(c, tail)) return true;
   const start = c.i;
