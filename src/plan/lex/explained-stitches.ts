@@ -38,6 +38,11 @@ const MOVES: readonly (readonly [string, string])[] = [
     'o',
     `(?:psso|p2sso|pass over|${THROWS} (?:over )?(?:the |both |these |this |that )*(?:(?:2|two|both) )?(?:(?:${SLIPPED}[ -]?){1,3}(?: (?:${STS}|ones?))?|it|this|that|them|both|those|(?:2|two)(?: ${STS})?)(?: ${STS})?(?: (?:jump|leap|fall|slide|pass))?(?: (?:up )?over)${ONTO}|${THROWS} over (?:the )?${SLIPPED}(?: ${STS})?|${THROWS} (?:the |both )?(?:${STS}|one|ones|2|two|both) ${SLIPPED} over${ONTO}|(?:(?:the |both )?(?:${SLIPPED} )?(?:${STS}|one|ones)|it|both|they) (?:is|are)(?: then)? (?:passed|lifted|drawn|pulled|slipped|laid|put|taken) over${ONTO})`,
   ],
+  // Back on the left needle: nothing is worked.
+  [
+    '',
+    '(?:put|return|slip|replace) (?:them|both|these)(?: (?:sts|stitches))? back(?: (?:on|onto|to)(?: the)? left(?:[ -]hand)? needle)?',
+  ],
   ['ss', `${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}${SINGLY}${LIKE}`],
   [
     't',
@@ -116,8 +121,9 @@ export function stitchWorked(way: string): string | null {
 const LETTER = 'a-zåäöøæéèêç';
 /** Words of the sentence, none of a name. */
 const NO_NAME =
-  '(?!(?:on|each|every|needles?|sides?|to|of|from|in|at|all|the|and|then|with|until|before|after|knit|purl|slip|work|make|do|by|for|rounds?|rows?|repeat|together|tog)\\b)';
-const NAME = `(?:${NO_NAME}[${LETTER}]{2,14}[ -]){0,3}${NO_NAME}[${LETTER}]{3,14}`;
+  '(?!(?:on|each|every|needles?|sides?|to|of|from|in|at|all|the|and|then|with|until|before|after|knit|purl|slip|work|make|do|by|for|rounds?|rows?|repeat|together|tog)\\b(?!-))';
+const PART = `[${LETTER}]{2,14}(?:-[${LETTER}]{1,10}){0,3}`;
+const NAME = `(?:(?:${NO_NAME}${PART} ){1,3}${NO_NAME}${PART}|${NO_NAME}(?=[${LETTER}-]{3})${PART})`;
 const WAY = `${MOVE}(?:${JOINT}${MOVE}){0,3}\\.?`;
 const THAT_IS =
   '(?:[= ]{0,3}(?:(?:i\\. ?e\\.|ie|that is(?: to say)?|that means|thus|so|namely|viz\\.?|worked(?: as follows| so| thus)?|as follows)[:,]? ?)?)';
@@ -130,7 +136,7 @@ const IN_PLACE = new RegExp(
 );
 /** In a glossary, wherever it stands. */
 const GLOSSARY = new RegExp(
-  `(?<=^[ \\t•*-]{0,6}|[.;:] |, )["“]?(?<name>${NAME}|[a-z]{2})["”]?(?: ?\\((?<short>[a-z0-9.]{1,8})\\))?(?: ?[:=–—-] ?(?:(?:[a-z]+[ -]){0,4}(?:dec|inc)[a-z]*(?:[ -][a-z]+){0,3}[:,] ?)?| (?:is worked|means|stands for|is)[:,]? (?:(?:so|thus|as follows|to)[:,]? )?)(?<way>${WAY})(?=[ ]?(?:[.;]|,(?! (?:k|p|knit|purl|slip)\\b)|$))`,
+  `(?<=^[ \\t•*-]{0,6}|[.;:] |, )["“]?(?<name>${NAME}|[a-z]{2}|[23] (?:${STS} )?tog(?:ether)?\\.?(?: [a-z]+){0,2})["”]?(?: ?\\((?<short>[a-z0-9.]{1,8})\\))?(?: ?[:=–—-] ?(?:(?:(?:[a-z]+[ -]){0,4}(?:dec|inc)[a-z]*(?:[ -][a-z]+){0,3}[:,] ?|(?:[a-z]+[ -]){0,3}[a-z]+,? (?:i\\. ?e\\.|that is)[:,]? ?)?)?| (?:is worked|means|stands for|is)[:,]? (?:(?:so|thus|as follows|to)[:,]? )?)(?<way>${WAY})(?=[ ]?(?:[.;]|,(?! (?:k|p|knit|purl|slip)\\b)|$))`,
   'gim',
 );
 const KNOWN =

@@ -7,7 +7,7 @@ import type { Replacement } from './numbers.ts';
 import { BEGINS, COUNT, reads, STS, type Wording } from './wording.ts';
 
 const LEANS = '(?:slant|lean|slop|inclin|tilt|skew|point|look|turn)';
-const TOWARDS = `(?:(?:${LEANS}(?:e?d|ing)|with (?:an? |the )?(?:${LEANS}(?:e|ation|ing)?|slope|inclination|bias|tilt)),? )?(?:to|towards?|on)(?: the)? (right|left)|${LEANS}(?:e?d|ing) (right|left)|(right|left)[- ]${LEANS}(?:e?d|ing)`;
+const TOWARDS = `(?:(?:${LEANS}(?:e?d|ing)|with (?:an? |the )?(?:${LEANS}(?:e|ation|ing)?|slope|inclination|bias|tilt)),? )?(?:to|towards?|on)(?: the)? (right|left)|with (?:an? )?(?:${LEANS}|slope|inclination) (right|left)|${LEANS}(?:e?d|ing) (right|left)|(right|left)[- ]${LEANS}(?:e?d|ing)`;
 const LEANING = `(?:(right|left)[- ]${LEANS}(?:e?d|ing)|${LEANS}(?:e?d|ing)(?: to)?(?: the)? (right|left))`;
 const TWO_TOGETHER = `(?:(?:simple |single )?dec(?:rease)?s?|(?:knit |k |work )?(?:2|two)(?: ${STS})?(?: knit)? tog(?:ether)?\\.?(?: in knit| knit)?|k2tog)`;
 const side = (m: RegExpExecArray): string =>
@@ -67,7 +67,7 @@ const FRAMES: readonly Wording[] = [
   )`\b(?:(?:1|one|a) )?(right|left|cent(?:re|er)|middle)[ -](?:st(?:itch)? )?${TOP},? ?(2|two|3|three)${AT_ONCE}(?![a-z])`,
   reads(([, where, n]) =>
     onTop(where, n),
-  )`\b(?:(?:1|one|a) )?upper (right|left|cent(?:re|er)|middle) (2|two|3|three)${AT_ONCE}(?![a-z])`,
+  )`\b(?:(?:1|one|a) )?upper[ -](right|left|cent(?:re|er)|middle) (2|two|3|three)${AT_ONCE}(?![a-z])`,
   reads(([, n, where]) =>
     onTop(where, n),
   )`\b(2|two|3|three)${AT_ONCE},? (?:with |so that )?(?:the )?(right|left|cent(?:re|er)|middle)(?: (?:one|st|stitch))?(?: (?:lies|being|lying))? (?:on top|over|above|uppermost)(?![a-z])`,
@@ -140,6 +140,9 @@ const FRAMES: readonly Wording[] = [
   reads(
     'repeat $1 $2',
   )`${BEGINS}(?:the )?((?:(?:\d+(?:st|nd|rd|th)|first|second|third|fourth)(?:,? (?:and|to|&) |[-–, ]+)?(?:the )?)+ (?:rounds?|rnds?|rds?|rows?)|(?:rounds?|rnds?|rds?|rows?) \d+(?:(?:,? (?:and|to|&) |[-–])\d+)*|these (?:\d |two |2 )?(?:rounds|rows)) (?:(?:are|is) (?:to be )?)?(?:${ADVERB} )?repeat(?:ed)?(?: ${ADVERB})?,? ?((?=until|till|\d|[.;]|$))`,
+  reads(
+    '1 edge st',
+  )`\b(?:1|one) ${STS} (?:of (?:the )?)?(?:edge|selvedge|selvage|border)(?=[ ]?[,;.*)]|$)`,
   // "other 3 times", "16 on each one", "k2 / p2" of a rib
   reads('$1 more times')`\b(?<!the )(?:others?|another) (${COUNT}) times(?![a-z])`,
   reads('$1 more times')`\b(${COUNT}) (?:others?|further) times(?![a-z])`,

@@ -6,7 +6,8 @@ import { BEGINS, COUNT, ONE, reads, STS, type Wording } from './wording.ts';
 
 const PLAIN = '(?:knit|purl|k|p)';
 const N_PLAIN = `(?:\\d{1,2} (?:${STS} )?${PLAIN}|${PLAIN} ?\\d{1,2})`;
-const TURNS = '(?:in alternation|alternately|alternating|by turns|in turns?|in alternate order)';
+const TURNS =
+  '(?:in alternation|alternately|alternating|by turns|in turns?|in change|in alternate order)';
 const FABRIC =
   '(?:stocking|stockinette|garter|moss|seed|smooth|plain|pearl|rib|reverse stocking)(?: (?:stitch|st|knitting|right|pattern))?';
 

@@ -29,7 +29,7 @@ const STS_ANY =
 const N = `(?:${COUNT}|an?)`;
 /** Where a stitch of a list ends. */
 export const ENDS =
-  '(?=[ ]?(?:[,;:.)*\\]=|(\\n]|$|[-–—] )| (?:and|then|on|at|over|until|till|\\d+ times|[x×] ?\\d|(?:four|six|eight) times|to (?:the )?(?:end|last)|in (?:the|every|each|alternation|turn))\\b)';
+  '(?=[ ]?(?:[,;:.)*\\]=|(\\n]|$|[-–—] )| (?:and|then|on|at|over|until|till|\\d+ times|[x×] ?\\d|(?:four|six|eight) times|to (?:the )?(?:end|last)|in (?:the|every|each|alternation|turns?|change))\\b)';
 const LISTED = '(?<=^|[,;:(*\\[|=>–—-] {0,3}|\\b(?:and|then|needle|side|section|knit|work|make) )';
 
 /** A place where sayings of one kind stand: what comes before, and behind. */
@@ -89,7 +89,7 @@ function thing(means: string, said: string, m: RegExpExecArray): string | null {
   if (short && /(?:\bg\b|length|metres?|approx)[^\n]{0,8}\d+ ?$/i.test(before)) return null;
   if (
     short &&
-    !/(?:\d|\b(?:all|the|these|remaining|last|next|first|following|each|every|per|edge|selv[a-z]*|border|corner|middle|cent[er]+|marked|other|slipped|loose|same)|\b(?:the|each|every) [a-z]{3,9}) ?$/i.test(
+    !/(?:\d|\b(?:all|the|these|remaining|last|next|first|following|each|every|per|edge|selv[a-z]*|border|corner|middle|cent[er]+|marked|other|slipped|loose|same)|\b(?:the|each|every) [a-z]{3,9})[ -]?$/i.test(
       before,
     )
   )
@@ -137,7 +137,7 @@ const WORDS: readonly Frame[] = [
   },
   {
     sayings: THINGS,
-    before: `(?<=\\b${DETERMINED}[ ]|\\d(?= ?[x×/])|/ ?|^[ \\t]{0,8})(?<!\\b(?:then|and|to|safety|marking) )`,
+    before: `(?<=\\b${DETERMINED}[ -]|\\d(?= ?[x×/])|/ ?|^[ \\t]{0,8})(?<!\\b(?:then|and|to|safety|marking) )`,
     after: '(?![a-z-])(?! (?:the )?work\\b)(?! ?[/=] ?\\d+ ?g\\b)',
     as: thing,
   },
@@ -214,13 +214,13 @@ const STITCHES: readonly Frame[] = [
   {
     sayings: PLAIN,
     before: `\\b(?<!\\b(?:over|cross|crossed|rounds?|rnds?|rows?|cable|twist|make|m|of|/) )(?:(?:knit|work|take) )?(?<n>${N})(?: ${STS_ANY})?(?: (?<early>${TWISTED}))? `,
-    after: `(?: (?<late>${TWISTED}))? ${TOGETHER}(?: (?<last>${TWISTED}))?`,
+    after: `(?: (?<late>${TWISTED}))?(?: ${STS_ANY})? ${TOGETHER}(?: (?<last>${TWISTED}))?`,
     as: (means, _, m) => together(m, means),
   },
   {
     sayings: PLAIN,
     before: `\\b(?:(?:knit|work|take) )?(?<n>[2-9]|two|three|four)(?: ${STS_ANY})? ${TOGETHER} (?<early>${TWISTED} )?`,
-    after: `(?! side)(?: (?<late>${TWISTED}))?${ENDS}`,
+    after: `(?! side)(?: (?<late>${TWISTED}))?(?:${ENDS}|(?= with (?:an? |the )?(?:slant|slope|lean|incl|tilt)))`,
     // "2 together to the left" slants so; "left together" is purled.
     as: (means, said, m) =>
       /\b(?:right|left)$/i.test(said) && /^to/i.test(said) ? null : together(m, means),
@@ -236,7 +236,7 @@ const STITCHES: readonly Frame[] = [
   },
   {
     sayings: PLAIN,
-    before: `(?:(?<=: ?|\\| ?|\\d[.)] )|(?<=[,;] )(?=all\\b|always\\b|everything\\b)|^(?=[ ]*all\\b))(?:(?:knit|work|all|always|only|entirely|everything|completely|every|each|${STS_ANY})[ ])*`,
+    before: `(?:(?<=: ?|\\| ?|\\d[.)] )|(?<=[,;] )(?=all\\b|always\\b|everything\\b)|^(?=[ ]*all\\b))(?:(?:knit|work|all|always|only|entirely|everything(?: in)?|completely|every|each|${STS_ANY})[ ])*`,
     after: `(?: (?:${STS_ANY}|rounds?|rnds?|rds?|rows?|laps?|turns?|tours?|omg\\.?))?(?=[ ]?(?:[.;,(=|)]|$|[-–—] )|[ ]{1,60}(?:\\||$))(?! ?side)`,
     as: (means) => means,
   },
@@ -244,7 +244,8 @@ const STITCHES: readonly Frame[] = [
     // "right until 2 remain", "the remaining stitches left"
     sayings: PLAIN,
     before: '(?<=[:,;*(] ?|\\b(?:and|then) )',
-    after: '(?= (?:until|till|up to|as far as|to (?:the )?(?:last|end|next|following|marker))\\b)',
+    after:
+      '(?= (?:until|till|up to|as far as|all (?:the )?(?:stitches|sts?)|to (?:(?:the )?(?:last|end|next|following|marker)|\\d+))\\b)',
     as: (means) => means,
   },
   {
