@@ -84,7 +84,7 @@ const EDGE_TOLD =
   /\b(?:edge|selvedge|selvage) (?:stitch(?:es)?|sts?\b\.?)[^.\n]{0,30}?\bslip(?:ped)? the first\b/i;
 /** An edge stitch among the stitches of a row, by its name alone. */
 const EDGE =
-  /\b(?<=[:,;*)\]][ ]{0,3}|^ {0,3}|\b(?:and|then) )(?:an? |the |1 |one )?(?:(?:edge|selv(?:edge|age)?|border|seam|hem)(?:[ -]|\. ?)(?:stitch|st\b\.?)|(?:1 |one |(?<=[:,;*)\]][ ]{0,3}))selv(?:edge|age|\.)?|(?:stitch|st) (?:of|for|as) (?:the |a )?(?:edge|border|selvedge|selvage|seam))(?=[ ]?[,;.=*([]|[ ]?$)/gim;
+  /\b(?<=[:,;*)\]][ ]{0,3}|^ {0,3}|\b(?:and|then) )(?:an? |the |1 |one )?(?:(?:edge|selv(?:edge|age)?|border|seam|hem|spare)(?:[ -]|\. ?)(?:stitch|st\b\.?)|(?:1 |one |(?<=[:,;*)\]][ ]{0,3}))selv(?:edge|age|\.)?|(?:stitch|st) (?:of|for|as) (?:the |a )?(?:edge|border|selvedge|selvage|seam))(?=[ ]?[,;.=*([]|[ ]?$)/gim;
 
 /** Edge stitches are slipped at the beginning where the text says so, else knitted (common practice). */
 function edgeStitches(text: string): Replacement[] {

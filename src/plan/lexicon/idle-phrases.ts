@@ -51,6 +51,8 @@ export const IDLE_PHRASES: readonly string[] = [
 export const AROUND_STITCHES: readonly string[] = [
   'begin|beginning|start|starting with a|an?',
   'work|working a|an',
+  'then? do|work|repeat ~(?=\\s*[[(*])',
+  'to finish|close|end { off | the? row|round|rnd }? ~(?<=[0-9a-z])(?=\\s*(?:[.;)=(-]|$))',
   'work|working|make ~(?=\\s+1\\s+(?:ssk|skp|cdd|s2kp|sk2p|k\\dtog|cent|yo|yarn))',
   'make ~(?=\\s+an?\\s+(?:y|cdd|cent|double))',
   'a|an ~(?=\\s+(?:ssk|k2tog|skp|y|m1|cdd|s2kp|cent|double))',

@@ -39,7 +39,7 @@ interface Token {
 
 const NUMBER = String.raw`(\d+(?:[.,]\d+)?(?:\s+\d\/\d)?|\d*[¼½¾])`;
 const TOKEN = new RegExp(
-  `${NUMBER}\\s*-?\\s*(sts?\\b|stitch(?:es)?|rounds?|rnds?|rds?|rows?|ridges?|r\\b|cms?\\b|centimet(?:er|re)s?|mms?\\b|ins?\\b|inch(?:es)?|"|'')?|(?:\\b(?:per|to\\s+the|to\\s+an?|an?|each|every)\\s+|[=/]\\s*)(cm|inch|in)\\b`,
+  `${NUMBER}\\s*-?\\s*(sts?\\b|stitch(?:es)?|rounds?|rnds?|rds?|rows?|ridges?|laps?\\b|tours?\\b|turns?\\b|courses?\\b|r\\b|cms?\\b|centimet(?:er|re)s?|mms?\\b|ins?\\b|inch(?:es)?|"|'')?|(?:\\b(?:per|to\\s+the|to\\s+an?|an?|each|every)\\s+|[=/]\\s*)(cm\\b|inch\\b|in\\b(?!\\s+(?:rounds?|rnds?|rows?|the|a|garter|moss|seed|stoc\\w+)\\b))`,
   'g',
 );
 
@@ -139,7 +139,8 @@ export function readGauge(text: string): ReadGauge | null {
     const word = m[2] ?? '';
     if (!Number.isFinite(n)) continue;
     if (/^st/.test(word)) tokens.push({ value: n, unit: 'st' });
-    else if (/^r/.test(word)) tokens.push({ value: /^ri/.test(word) ? 2 * n : n, unit: 'row' });
+    else if (/^(?:r|lap|to|tu|co)/.test(word))
+      tokens.push({ value: /^ri/.test(word) ? 2 * n : n, unit: 'row' });
     else if (/^c/.test(word)) tokens.push({ value: n * MM.cm, unit: 'mm' });
     else if (/^mm/.test(word) && n > THICKEST_NEEDLE_MM) tokens.push({ value: n, unit: 'mm' });
     else if (/^(?:in|"|'')/.test(word)) tokens.push({ value: n * MM.in, unit: 'mm' });
@@ -147,7 +148,9 @@ export function readGauge(text: string): ReadGauge | null {
   }
   // "22 x 30": the first bare number is stitches, the second rows; "10 x 10 cm" lends its unit.
   let stitch = tokens.findIndex((t) => t.unit === 'st');
-  let row = tokens.findIndex((t) => t.unit === 'row');
+  const rows = (t: Token, i: number): boolean => t.unit === 'row' && i > stitch;
+  let row = tokens.findIndex(rows);
+  if (row < 0) row = tokens.findIndex((t) => t.unit === 'row');
   if (stitch < 0 && row < 0) {
     stitch = tokens.findIndex((t) => t.unit === '');
     row = tokens.findIndex((t, i) => i > stitch && t.unit === '');
@@ -186,7 +189,7 @@ export function readGauge(text: string): ReadGauge | null {
 
 const N = String.raw`\d+(?:[.,]\d+)?`;
 const STS = '(?:sts?\\b\\.?|stitch(?:es)?)';
-const ROWS = '(?:rows?|rounds?|rn?ds?|ridges?|r)\\b\\.?';
+const ROWS = '(?:rows?|rounds?|rn?ds?|ridges?|laps?|tours?|turns?|courses?|r)\\b\\.?';
 const SPAN = String.raw`(?:(?:${N}\s*(?:x\s*${N}\s*)?-?\s*|\b(?:an?|the|each|every|per)\s+|/\s*)(?:cms?|in|ins|inch(?:es)?|centimet\w+)\b|\d{2,3}\s*mm\b|\d\s*")`;
 
 /** "Stitches: 20 to 10 cm", "Rows - 28": the figures behind what they count. Same meaning, other order. */
@@ -209,6 +212,10 @@ export function plainFigures(text: string): string {
 const DENSITY = new RegExp(
   String.raw`${N}\s*-?\s*(?:${STS}|${ROWS})\s*(?:(?:to|per|in|over|make|measure|are|give|equal|=|for|across|wide|high|in\s+(?:width|height)|should|every|/|about)\s*){1,4}${SPAN}|${SPAN}\s*(?:=|equals?|is|are|gives?)\s*${N}\s*-?\s*(?:${STS}|${ROWS})`,
 );
+/** "24 x 32 = 10 cm", "20 and 40 to 10 cm": stitches and rounds by their figures alone, to a length. */
+const PAIR = new RegExp(
+  String.raw`(?<![\d.,x/-]\s*)\b\d{1,2}(?:[.,]\d)?\s*(?:x|/|and|by|&)\s*\d{1,3}(?:[.,]\d)?\s*(?:(?:=|to|per|on|over|makes?|gives?|equals?|for|the|a|an)\s*){1,3}${SPAN}`,
+);
 const SOME_STITCHES = new RegExp(String.raw`\d\s*${STS}`);
 const SOME_ROWS = new RegExp(String.raw`\d\s*${ROWS}`);
 const SOME_LENGTH = new RegExp(SPAN);
@@ -226,9 +233,8 @@ export function isPartOfGauge(text: string): boolean {
 /** Stitches, rounds and a length in one sentence: a gauge, whatever it is called. Numbers in digits. */
 export function isGaugeSentence(text: string): boolean {
   return (
-    SOME_STITCHES.test(text) &&
-    SOME_ROWS.test(text) &&
-    SOME_LENGTH.test(text) &&
+    (PAIR.test(text) ||
+      (SOME_STITCHES.test(text) && SOME_ROWS.test(text) && SOME_LENGTH.test(text))) &&
     !/\b(?:cast\s+on|co\s+\d|remain|repeat)\b/.test(text)
   );
 }

@@ -26,6 +26,8 @@ interface Told {
   amount?: Amount;
   change?: number;
   total?: number;
+  /** What follows says it again in stitches. */
+  on?: boolean;
 }
 
 interface Chunk {
@@ -93,8 +95,9 @@ const CHUNKS: readonly Chunk[] = [
     'at|on|in|for|with? each|every|all|both { of the }? the? #? marked|corner|centre|center|middle|pinned @sts ~(?=\\s*[:,-])',
     () => ({ weak: true, each: true }),
   ),
-  chunk('{ i.e.|ie|namely|viz|meaning | that|this is|means { to say }? } ,|:?', (m) => ({
-    weak: m[0] !== '',
+  // "…, i.e. work to the last 3 sts"
+  chunk('{ i.e.|ie|namely|viz|meaning | that|this is|means { to say }? } ,|:?', () => ({
+    on: true,
   })),
   chunk('per needle|side|section|edge|dpn|wedge|quarter', () => ({ weak: true, each: true })),
   // "in round 2", "on this round"
@@ -111,7 +114,10 @@ const CHUNKS: readonly Chunk[] = [
     'is|are? all? worked|knitted|made|done|work|working? { in? exactly? the same way|manner? | alike | in turn | one after the other }',
     () => ({}),
   ),
-  chunk('{ you|we now|will|should? | now|then|and|so|but|work|working|worked|evenly }', () => ({})),
+  chunk(
+    '{ you|we now|will|should? | now|then|and|so|but|working|worked|evenly | work ~(?!\\s*(?:to|until|till|even|in)\\b) }',
+    () => ({}),
+  ),
 ];
 
 /** Words that lead to stitches, up to a colon or the stitches themselves. */
@@ -133,7 +139,7 @@ export function readAnnouncement(cursor: StepCursor): Announced | null {
     if (!found) break;
     cursor.match(/[\s,]+/y);
     const marked = cursor.match(told.strong ? /(?:[:.]|-(?=\s))\s*/y : /(?::|-(?=\s))\s*/y);
-    colon ||= marked !== null;
+    colon ||= marked !== null || told.on === true;
   }
   const leads = colon ? told.strong || told.weak : told.weak && !told.strong;
   if (!leads || !stitchesBegin(cursor)) {

@@ -3,12 +3,20 @@
  * "knit together the last 2 sts before every marker". In: a cursor at the words, the steps so far. Out: true,
  * the steps added and the cursor behind the words; false and nothing moved otherwise.
  */
+
+import type { Place } from '../../lex/source.ts';
 import { stitchKind } from '../../stitches/table.ts';
 import { patternHere, readPattern } from './pattern-steps.ts';
 import { WITH_NEIGHBOURS } from './places.ts';
 import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
-import { betweenEdges, type Step, shapedAtEnds } from './steps.ts';
+import {
+  betweenEdges,
+  type PatternStep,
+  type Step,
+  type StitchStep,
+  shapedAtEnds,
+} from './steps.ts';
 import { type ReadStitch, readStitch } from './stitch-words.ts';
 import { wording } from './wording.ts';
 
@@ -16,45 +24,71 @@ const BEFORE_MARKERS = wording(
   'k|knit { tog|together the last # @sts | { the last }? # @sts? tog|together } before each|every|all the? marker|markers',
 );
 
+const EDGE_STS = 'edge|selvedge|selvage|border|seam|outer|outermost|end sts|stitches';
+const THERE_OF =
+  '{ of|on|in|at { each|every|the|all|both* { @side | row|round|rnd } | each|every|both|either end|ends } }?';
+/** "knit the first and last st of each side", "k the edge sts", "edge sts are always knitted" */
 const EDGES_KEPT = wording(
-  `(? but|and|with|always* ~(k|knit|p|purl)(?:ting|ing)?(?![a-z]) the? first #? @sts? and the? last #? @sts of|on|in|at each|every|the|all|both* { @side | row|round|rnd } )?`,
+  `(? but|and|with|always* { ~(k|knit|p|purl)(?:ting|ing)?(?![a-z]) { the? first #? @sts? and the? last #? @sts? | the|your|both? #? ${EDGE_STS} } | the|your|both|all? ${EDGE_STS} are|is? always|still? ~(k|knit|knitted|p|purl|purled)(?![a-z]) } ${THERE_OF} always|throughout? )?`,
 );
+/** "everything else", "all the other sts", "the rest", "in between" */
+const OTHERS_NAMED =
+  '{ everything|all|what { else | { is|are|lies|stands }? in? between them? } | all|both* the|your* { other|others|rest|remaining|remainder|rem|middle | { @sts between } }* @sts? in? between? them? }';
 const OTHERS = wording(
-  '~[\\s,;:(]* and|with|but|then* work|working|knit|keep|keeping|have|having? all|both* the|your* { other|others|rest|remaining|rem | { @sts between } }* @sts? in? between? them? are|being|is? worked|kept? in?',
+  `~[\\s,;:(-]* and|with|but|then* work|working|knit|keep|keeping|have|having? ${OTHERS_NAMED} are|being|is? worked|kept? in?`,
   '\\s*',
+);
+/** "purl everything between" */
+const OTHERS_PLAIN = wording(
+  '~[\\s,;:(-]* and|but|then|with* ~(k|knit|p|purl)(?:ting|ing)?(?![a-z0-9]) { everything|all|what { else | { is|are|lies|stands }? in? between them? } | all|both* the|your* other|others|rest|remaining|remainder|rem|middle @sts? { in? between them? }? | the|all* @sts in? between them? | in? between them? }',
 );
 
 /**
- * "knit first and last st of each side, others in seed st", "seed st, but knit the first and last st of every needle": the
- * edges of each side, another fabric between.
+ * "knit first and last st of each side, others in seed st", "seed st, but knit the first and last st of every needle", "knit
+ * the edge sts, purl everything between": the edges of each side, or of the row, another fabric between.
  */
 function readEdgesKept(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
   const m = cursor.match(EDGES_KEPT);
   if (!m) return false;
   const told = items[items.length - 1];
-  const before = told?.kind === 'pattern' && !('times' in told.amount) ? told : null;
-  const others = before ? null : cursor.match(OTHERS);
-  const rule = before?.rule ?? (others && patternHere(cursor));
-  if (!rule) {
+  const before =
+    (told?.kind === 'pattern' || told?.kind === 'stitch') && !('times' in told.amount)
+      ? told
+      : null;
+  const span = cursor.span(at);
+  const numbers = m.filter((n) => /^\d+$/.test(n ?? '')).map(Number);
+  const [first, last] = [numbers[0] ?? 1, numbers[1] ?? numbers[0] ?? 1];
+  const between = before ?? othersHere(cursor, span);
+  if (!between) {
     cursor.i = at;
     return false;
   }
   if (before) items.pop();
-  const span = cursor.span(at);
-  const [first, last] = [Number(m[2] ?? m[3] ?? 1), Number(m[3] ?? 1)];
+  const verb = m.slice(1).some((said) => /^p/.test(said ?? '')) ? 'p' : 'k';
   const edge = (times: number): Step => ({
     kind: 'stitch',
-    name: m[1][0],
+    name: verb,
     amount: { times },
     ...span,
   });
-  const between = { kind: 'pattern', rule, amount: { kind: 'end', count: last }, ...span } as const;
-  const steps = [edge(first), between, edge(last)];
-  const row = /(?:row|round|rnd)\s*\)?$/.test(m[0]);
-  if (row) items.push(...steps);
-  else items.push(cursor.eachSide(steps, at));
+  const amount = { kind: 'end', count: last } as const;
+  const steps = [edge(first), { ...between, amount }, edge(last)];
+  if (PER_SIDE.test(m[0])) items.push(cursor.eachSide(steps, at));
+  else items.push(...steps);
   return true;
+}
+
+/** ", the others in seed st", ", purl everything between" */
+function othersHere(cursor: StepCursor, span: Place): PatternStep | StitchStep | null {
+  const { i } = cursor;
+  const amount = { kind: 'rest', count: 0 } as const;
+  const plain = cursor.match(OTHERS_PLAIN);
+  if (plain) return { kind: 'stitch', name: plain[1][0], amount, ...span };
+  const rule = cursor.match(OTHERS) && patternHere(cursor);
+  if (rule) return { kind: 'pattern', rule, amount, ...span };
+  cursor.i = i;
+  return null;
 }
 
 const SIDE =
@@ -236,10 +270,37 @@ function sameEnds(cursor: StepCursor): Ends | null {
     cursor.i = at;
     return null;
   }
+  const any = cursor.match(SHAPED_AT_BOTH);
+  if (any) {
+    const [first, last] = any[1] === 'dec' ? ['ssk', 'k2tog'] : ['kfb', 'kfb'];
+    const ends = endsInBracket(cursor);
+    if (ends || NOTHING_SAID_AGAIN.test(cursor.text.slice(cursor.i, cursor.i + 40)))
+      return ends ?? { first, last, run: 'k' };
+    cursor.i = at;
+    return null;
+  }
   const ahead = cursor.match(BOTH_LED) !== null;
   const stitch = shapingHere(cursor);
   const told = stitch !== null && (ahead ? endsClause(cursor) : cursor.match(BOTH_TOLD) !== null);
   if (stitch && told) return { first: stitch, last: stitch, run: /^p/.test(stitch) ? 'p' : 'k' };
+  cursor.i = at;
+  return null;
+}
+
+/** "decrease 1 st at both ends of all the needles": which way is not told (common practice), or behind it in brackets. */
+const SHAPED_AT_BOTH = wording(
+  `~(dec|inc)(?:r?eas(?:e|ing))?(?![a-z])\\.? { 1|one @sts? | once }? ${BOTH}`,
+);
+
+/** … and no stitches behind it that say it again: "thus: k1, ssk, …". */
+const NOTHING_SAID_AGAIN =
+  /^\s*(?:$|[.;)=]|[,-](?!\s*(?:thus|as\s+follows|i\.?e|namely|like|so:|that\s+is|by|work|using)\b))/;
+
+/** "(k2tog at the start, ssk at the end)" */
+function endsInBracket(cursor: StepCursor): Ends | null {
+  const at = cursor.i;
+  const ends = cursor.match(/\s*[,:]?\s*\(/y) && twoEnds(cursor);
+  if (ends && cursor.match(/\s*\)/y)) return ends;
   cursor.i = at;
   return null;
 }

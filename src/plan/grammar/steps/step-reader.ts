@@ -22,7 +22,7 @@ import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import { GAP, StepCursor } from './step-cursor.ts';
 import { goesToEnd, sayFirstBehind, sayNothingLeft, sayNotOpened } from './step-order.ts';
-import type { ReadInstruction, Step } from './steps.ts';
+import { isTarget, type ReadInstruction, type Step } from './steps.ts';
 import {
   foldRunningPair,
   readAllRound,
@@ -56,6 +56,10 @@ function imperative(_: string, verb: string, ending: string): string {
 const AGAIN_IN_BRACKETS =
   /[([]\s*(?=(?:rep(?:eat)?|work)\b\s+(?!\*)[^()[\]]{0,50}(?:times|twice|more|end|around|x\s*\d|\dx)[^()[\]]{0,30}[)\]])/y;
 const CLOSES = /\s*[)\]]/y;
+
+/** "the last 2 ssk", "the first 2 sts k2tog": which stitches, before what is done with them. */
+const STS_AHEAD =
+  /the (?:first|last|next|final|remaining) (?:2|3) (?:(?:sts?|stitches) )?(?=(?:ssk|skp|k[23]tog|p2tog|sk2p|s2kp|cdd)(?![a-z0-9]))/y;
 
 /** "Always knit 2 stitches together": again and again to the end. */
 const ALWAYS = /\s*(?:always|continually|continuously|constantly|repeatedly)\s+(?=[kpsy2-9*([])/y;
@@ -114,7 +118,9 @@ class StepReader {
     const { items, stars } = seq;
     const again = cursor.match(ALWAYS) !== null;
     for (;;) {
-      cursor.match(GAP);
+      const gap = cursor.match(GAP);
+      // "On each side: k2tog, knit the rest of the side. Knit the edge st."
+      if (seq.led && gap?.[0].includes('.') && fills(items.at(-1))) seq.close();
       const c = cursor.text[cursor.i];
       if (c === undefined) break;
       if (c === closer) {
@@ -280,6 +286,7 @@ class StepReader {
     if (told) return told;
     const many = this.#readMultiplied(first, depth);
     if (many !== undefined) return many;
+    cursor.match(STS_AHEAD);
     const stitch = readTradeStitch(cursor, first);
     if (stitch) return stitch;
     if (readIdleWords(cursor)) return null;
@@ -330,6 +337,14 @@ function readTimesBehind(cursor: StepCursor, items: Step[]): void {
       amount: { times: last.amount.times * timesInAll(read.times) },
     };
   else cursor.i = at;
+}
+
+/** It goes right to the end of its stretch. */
+function fills(step: Step | undefined): boolean {
+  if (step?.kind !== 'stitch' && step?.kind !== 'pattern') return false;
+  return (
+    isTarget(step.amount) && /^(?:end|rest)$/.test(step.amount.kind) && step.amount.count === 0
+  );
 }
 
 /** "CDD over the corner st and its two neighbours" */

@@ -59,7 +59,7 @@ const COUNT = new RegExp(
 );
 const EVERYTHING = /\s*everything(?![a-z])/y;
 const ONE_ST =
-  /\s*(?:the\s+|this\s+|a\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|middle|seam|selvedge|remaining)?\s*(?:corner\s+|marked\s+|edge\s+)?(?:st|stitch)(?![a-z])|\s*the\s+(?:next|first|last|final|following)(?:\s+one)?(?=\s*[,;.)])/y;
+  /\s*(?:the\s+|this\s+|a\s+|your\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|middle|seam|selvedge|selvage|border|remaining|spare|extra|odd|other)?\s*(?:corner\s+|marked\s+|edge\s+|spare\s+|extra\s+|odd\s+|selvedge\s+|seam\s+)?(?:st|stitch)(?![a-z])|\s*the\s+(?:next|first|last|final|following)(?:\s+one)?(?=\s*[,;.)])/y;
 const ALL_STS =
   /\s*(?:(?:all|every|each|both|the|of|remaining|rem\.?|those|these)\s+)+(?:\d+\s+)?(?:sts?|stitch(?:es)?|(?<=\b(?:all|every|each|both)\s(?:(?:the|of|\d+)\s)*)(?:halves|half|needles?|dpns?|tips?)|(?:rounds?|rnds?|rows?)(?=\s*(?:[.;(]|$)))?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?|\s*(?:those|these|them)(?=\s*(?:[,;.)]|$))/y;
 const SUFFIX_TBL = new RegExp(`(?:[\\s-]*(?:${TBL.replaceAll(' ', '[\\s-]*')})(?![a-z]))`, 'y');

@@ -10,7 +10,7 @@ import type { Opening, OpeningRule } from './opening.ts';
 
 /** Most parts of such a list. Chosen. */
 const MOST = 16;
-const EDGE = /^(?:edge|edges|border|seam|selvedge|selvage|selvedges|selv|hem)$/;
+const EDGE = /^(?:edge|edges|border|seam|selvedge|selvage|selvedges|selv|hem|spare|extra|odd)$/;
 const OF = /^(?:of|for|as|the|a|at|each|right|left|first|last|beginning|end|start|row|and)$/;
 
 interface Part {

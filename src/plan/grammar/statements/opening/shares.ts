@@ -133,11 +133,14 @@ export const SHARES: readonly OpeningRule[] = [
   },
 ];
 
-const EXTRA = 'edge|selvedge|selvage|seam|border|extra|more|corner';
+const EXTRA = 'edge|selvedge|selvage|seam|border|extra|more|corner|spare|odd|single';
+/** What they are for. */
+const PURPOSE = 'which|that|to|for|as|the|a|serves|serve|is|are|be|meant|used|needed|your*';
 /** Most edge stitches that need no name. Chosen: sides have more. */
 const MOST_EDGE = 3;
 const AT_ENDS =
   'at|on|for|to|along? each|either|every|both end|ends|side|sides|edge|edges|extremity for|the|a|seam|sewing|up|making*';
+const BESIDES = /^(?:edge|edges|selv|selv[ae]ge|seam|border|extra|more|corner|spare|odd)$/;
 export const EXTRAS: readonly OpeningRule[] = [
   // "including 2 edge sts", "(incl. 1 edge st each side)": of those cast on
   {
@@ -161,10 +164,12 @@ export const EXTRAS: readonly OpeningRule[] = [
     says: [
       `and|plus|+|,|with* # ${EXTRA}* @sts? ${EXTRA}* ${AT_ENDS}`,
       `and|plus|+|,|with* a|an ${EXTRA}* @sts? ${EXTRA}* ${AT_ENDS}`,
+      `and|plus|+|,|with* at|on|in each|either|both|every end|ends|side|sides|edge|edges #|a ${EXTRA}* @sts? ${PURPOSE} seam|sewing|joining|selvedge|edge? up?`,
     ],
     means: (o, [n], c) => {
       // "30 sts each side" shares them out.
-      const besides = /edge|selv|seam|border|extra|more|corner/.test(c.slice(c.i - 7, c.i));
+      let besides = false;
+      for (let k = 1; k < 10; k++) besides ||= BESIDES.test(c.word(-k));
       if (!besides && (n ?? 1) > MOST_EDGE) return false;
       o.extra += 2 * (n ?? 1);
     },
