@@ -29,7 +29,7 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
   /** What stitches are worked along. */
   stretch: words(`
     round rounds rnd rnds rd rds row rows side sides needle needles dpn dpns section sections edge edges repeat repeats panel panels
-    motif motifs square squares quarter quarters wedge wedges segment segments division divisions triangle triangles circle sts stitches
+    motif motifs square squares quarter quarters wedge wedges segment segments sector sectors gore gores part parts field fields division divisions triangle triangles circle sts stitches
   `),
   corner: words('corner corners marker markers'),
   /** Stitches by where they stand. */

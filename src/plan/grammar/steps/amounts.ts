@@ -35,7 +35,7 @@ const REST: readonly RegExp[] = [
   ),
   // "the rest of the wedge", "what is left", "all that remains on the needle"
   wording(
-    'for|over|across|along? { the? rest|remainder | what|whatever|all { that|which }? is|are|remains|remain left|over? } { of|on|in the|this|that|each|every|your? @stretch }?',
+    'for|over|across|along? { the? rest|remainder | what|whatever|all { that|which }? is|are|remains|remain left|over? } { of|on|in { the|this|that|each|every|your? @stretch | it|them } }?',
     '(?!\\s*(?:in|are|is|as|of|on|at)\\b)',
   ),
   wording(

@@ -40,7 +40,7 @@ const OTHERS = wording(
 );
 /** "purl everything between" */
 const OTHERS_PLAIN = wording(
-  '~[\\s,;:(-]* and|but|then|with* ~(k|knit|p|purl)(?:ting|ing)?(?![a-z0-9]) { everything|all|what { else | { is|are|lies|stands }? in? between them? } | all|both* the|your* other|others|rest|remaining|remainder|rem|middle @sts? { in? between them? }? | the|all* @sts in? between them? | in? between them? }',
+  '~[\\s,;:(-]* and|but|then|with* ~(k|knit|p|purl)(?:ting|ing)?(?![a-z0-9]) { everything|all|what { else | { is|are|lies|stands }? in? between them? } | all|both* the|your* other|others|rest|remaining|remainder|rem|middle @sts? { in? between them? }? | the|all* @sts in? between them? | in? between them? | to the? end }',
 );
 
 /**

@@ -23,7 +23,7 @@ const BEFORE = wording(
 const JUST_BEFORE = wording('just|right? before');
 /** "only 3 sts remain", "the last 2 edge sts", "the last": of the round, or of the place that may follow. */
 const REMAIN = wording(
-  '{ { there are|is | you|we are|have|reach | the|each|every|your|this|that? @stretch has|have|holds|hold|counts|shows | it|they has|have|holds|hold } only|just|still? # @sts? { remaining|left|remain|unworked | to go|work }? | only|just|the|last? # @sts? { remain|remains|remaining|rem.|rem | are|is|remain? left|unworked|over | to go } { on it|them }? }',
+  '{ { there are|is | you|we are|have|reach | the|each|every|your|this|that? @stretch has|have|holds|hold|counts|shows | it|they has|have|holds|hold } only|just|still? # more? @sts? { remaining|left|remain|unworked | to go|work }? | only|just|the|last? # @sts? { remain|remains|remaining|rem.|rem|lie|lies|stand|stands | are|is|remain? left|unworked|over | to go } { on it|them }? }',
 );
 const LAST = wording('the? last|final { # @edge? @sts? | @edge? @sts }?');
 const OF = wording('of|on|upon|over|along|at|before|from|in|to');
