@@ -33,6 +33,7 @@ const OPENS =
 /** Words that end no line of their own: what they lead to stands in the next. */
 const LEADS =
   /(?:,|&|\b(?:and|or|then|the|a|an|of|to|until|till|every|each|with|without|on|in|into|at|from|for|by|between|before|after|as|than|that|which|over|is|are|has|have|there|your|their|its|these|those|this|only|not|including|last|next|first|following|more|times|remaining|work|knit|purl|repeat|rep|k|p|ending|leaving|leaves|remains?|now|obtains?|rounds?|rnds?|rows?|rds?|\()) *$/i;
+const VERB_LAST = /[,:;] (?:and |then )?(?:knit|purl|k|p|slip)$/i;
 const UNIT_LAST = new RegExp(`\\b${UNIT}$`, 'i');
 /** What begins no line of its own behind words that no full stop closes. */
 const GOES_ON = /^(?:[=(][ ]?[a-z\d]|\*[ ]?\d{1,3} times)/;
@@ -159,6 +160,8 @@ function goesOn(line: TextLine, next: TextLine, { wide, shown, small }: Setting)
   const leads = LEADS.test(text) && /[a-z\d*=([-]/i.test(begin);
   const order = BEGINS.test(next.text);
   if (leads && !text.endsWith(',') && opens(line, next)) return true;
+  // "…, knit / 22, knit 2 tog"
+  if (VERB_LAST.test(text) && /^\d{1,3},/.test(next.text)) return true;
   if (withNext(line, next) <= wide) return false;
   const often = shown > 1;
   if (/[.;:]$/.test(text)) {
