@@ -95,7 +95,7 @@ const CHANGES: readonly RegExp[] = [
   /^(?:dec|decrease|inc|increase)s? (?:only )?(?:at|on|in|along)\b|^(?:start|begin) with an? (?:extra|further|second)\b|^(?:start|begin) over\b|^make do with \d+/,
   /^(?:bring in|start|begin|make|swap|exchange|twist|fold|reverse|even (?:it|them) out) .*\b(?:(?:purl|knit|plain|extra|garter|moss|first|last|second|next|previous) (?:rounds?|rnds?|rows?|ridges?|sts|stitches|rib)|for purl|(?:rounds?|rnds?|rows?) \d+|contrast(?:ing)? colou?r)\b(?<!^(?:start|begin)(?:ning|ing)? with an? (?:purl|knit|plain) .*)/,
   /^leave .*\b(?:live|open|unworked|on (?:a|the) (?:thread|holder|pin|spare))\b|^take \d+ (?:sts|stitches|loops) (?:off|away|from|out)\b/,
-  /^(?:take|bring|get|draw|let) (?:it|them|the (?:count|number|total|sts|stitches|work|piece))\b.*\b(?:to|at) \d+\b(?! (?:cm|mm|in|inch))/,
+  /^(?:take|bring|get|draw|let|cut|raise|reduce|lower|whittle) (?:it|them|the (?:count|number|total|sts|stitches|work|piece))\b.*\b(?:to|at) \d+\b(?! (?:cm|mm|in(?! 1 )|inch))/,
   /^(?:alternate|change|stripe)\b.*\b(?:colou?rs?|yarns|yarn [b-h])\b/,
   /^(?:make|let) (?:that|it|them|this|these|those) \d+\b/,
   /^(?:make|shape|give it|have|put in|work in|throw in|fit in|slot in|insert|add|sneak in|allow)(?: yourself| it)? (?:it )?(?:a|an|another|\d+|some|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|eyelets?|buttonholes?|slit|opening|thumb|gusset|flap|hem|dart|tuck|picots?|cables?|bobbles?|sts|stitch(?:es)?)\b/,

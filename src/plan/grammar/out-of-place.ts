@@ -49,7 +49,7 @@ function withoutLead(tokens: readonly Token[]): readonly Token[] {
 const LONGEST_HEAD = 9;
 
 const WORK =
-  /^(?:knit|purl|k|p|slip|sl|work|lift|make|yarn|pick|pass|insert|increase|decrease|with|repeat|round|yo|wool|thread|the|a)$/;
+  /^(?:knit|purl|k|p|slip|sl|work|lift|make|yarn|pick|pass|insert|increase|decrease|with|repeat|round|yo|wool|thread)$/;
 
 /** "ssk: slip 2 …", "M1 = lift the strand …", "K2tog knit 2 together": what a word means. */
 function explains(list: readonly Token[]): boolean {
@@ -58,7 +58,7 @@ function explains(list: readonly Token[]): boolean {
     .findIndex((t, i) => /^[:=]$/.test(t.text) || (t.text === '-' && t.spaced && i > 0));
   if (at > 0 || MEANS.test(textOf(list))) return true;
   const [first, second] = list;
-  const short = isStitchWord(first) || /^[a-z]{1,4}\d?$/.test(first.text);
+  const short = isStitchWord(first) || /^[a-z]{2,4}\d?$/.test(first.text);
   return (
     short &&
     /^[a-z]+\d*[a-z]*$/.test(first.text) &&
@@ -76,35 +76,35 @@ const OF_A_STITCH =
   /\b(?:psso|pass(?:es|ed|ing)? .*\bover|(?:through|into|by) (?:the|its|their) (?:back|front)|strand|bar|cable needle|cn|lift|knitwise|as if to)\b/;
 /** Another piece, or one to try, and its gauge. */
 const TRIED =
-  /\b(?:swatch\w*|samples?|test (?:piece|square|patch)|tension|gauge|practi[cs]e|(?:to|per|over|in) (?:the |an? |each |every |\d+ )?(?:inch(?:es)?|in|cm))\b/;
+  /\b(?:swatch\w*|samples?|test (?:piece|square|patch)|tension|gauge|practi[cs]e|(?:to|per|over|in) (?:the |an? |each |every |\d+ )?(?:inch(?:es)?|cm)|(?:per|to the|an?) in\b)\b/;
 /** What holds wherever it comes, and names no round. */
 const HABIT =
   /^(?:(?:please|always|note that|remember to|also|and|throughout) ?)*(?:(?:in|on|at) (?:every|each|all) (?:row|round|rnd)s? )?(?:slip|knit|purl|work|keep|begin|start|end|mark|move|twist|carry)\b.*\b(?:first|last|edge|selvedge|selvage|corner|border|seam|markers?|yarns?|colou?rs?|tension|stitches in)\b.*\b(?:every|each|all|throughout|always)\b|^(?:begin|start|end)\b.*\b(?:every|each|all) (?:row|round|rnd)s?\b|^always\b|^(?:when|whenever|where|wherever|while|if|should|unless|each time|every time)\b/;
 /** Who tells how a piece is made. */
 const TOLD =
-  /^(?:here |so |then )*(?:you|one|it|this|that|these|the (?:[a-z-]+ )?(?:square|piece|work|pattern|blanket|block|chart))\b|\b(?:we|i)\b/;
+  /^(?!so that\b)(?:here |so |then )*(?:you|one|it|this|that|these|the (?:[a-z-]+ )?(?:square|piece|work|pattern|blanket|block|chart))\b|\b(?:we|i)\b/;
 const MUST =
   /\b(?:must|should|have to|has to|need to|needs to|will need|next round|is to be|(?:you|we|one) (?:will )?(?:now|next|then))\b/;
 
 const UNIT = '(?:rounds?|rnds?|rows?|ridges?)';
 /** Words for where the work has come to. */
 const ANCHORED =
-  'here|now|this time|for once|at this point|on the way|in 1 round|before going on|before you (?:go|draw)[a-z ]*|while you are (?:there|at it)|this side|next side|for the rest|once more|again';
+  'here|(?<=[a-z0-9] )now|this time|for once|at this point|on the way|in 1 round|before going on|before you (?:go|draw)[a-z ]*|while you are (?:there|at it)|this side|next side|for the rest|once more|again';
 const IN_THE_WORK = new RegExp(`\\b(?:${ANCHORED}|next ${UNIT})\\b`);
-const ROUNDS = new RegExp(`\\b${UNIT}\\b`);
+const ROUNDS = new RegExp(`\\b(?:${UNIT}|(?:down|up|back) to \\d+)\\b`);
 /** A particular round, a number of rounds, so many stitches at a place, once more. */
-const CONCRETE = new RegExp(
-  [
-    `\\b(?:next|last|first|following|coming|previous|second|third|fourth|other|odd|even|plain|decrease|remaining|further|\\d+(?:st|nd|rd|th)) (?:[a-z-]+ ){0,2}${UNIT}\\b`,
-    `\\b${UNIT} \\d+\\b`,
-    `\\b(?:\\d+|a|an|another|extra|more|couple of|few|some) (?:[a-z-]+ ){0,3}?${UNIT}\\b`,
-    '\\b(?:\\d+|a|an|another|extra|every (?:second|third|fourth|other|\\dth)) (?:[a-z-]+ ){0,2}?(?:sts?|stitch(?:es)?|loops?|decreases?|increases?|yarn overs?|eyelets?)\\b',
-    `\\b(?:${ANCHORED})\\b`,
-    '\\b(?:down|up|back) to \\d+\\b',
-    '\\b(?:again|once more|twice|thrice|\\d+ times|\\d+ more)\\b',
-    '\\b(?:each|every|all|both|either) (?:of the )?(?:\\d+ )?(?:corners?|markers?|sides?|needles?|ends?)\\b',
-  ].join('|'),
-);
+const PARTICULAR = [
+  `\\b(?:next|last|first|following|coming|previous|second|third|fourth|other|odd|even|plain|decrease|remaining|further|\\d+(?:st|nd|rd|th)) (?:[a-z-]+ ){0,2}${UNIT}\\b`,
+  `\\b${UNIT} \\d+\\b`,
+  `\\b(?:\\d+|a|an|another|extra|more|couple of|few|some) (?:[a-z-]+ ){0,3}?${UNIT}\\b`,
+  '\\b(?:\\d+|a|an|another|extra|every (?:second|third|fourth|other|\\dth)) (?:[a-z-]+ ){0,2}?(?:sts?|stitch(?:es)?|loops?|decreases?|increases?|yarn overs?|eyelets?)\\b',
+  `\\b(?:${ANCHORED})\\b`,
+  '\\b(?:down|up|back) to \\d+\\b',
+  '\\b(?:again|once more|twice|thrice|\\d+ times)\\b',
+  '\\b(?:each|every|all|both|either) (?:of the )?(?:\\d+ )?(?:corners?|markers?|sides?|needles?|ends?)\\b',
+] as const;
+const CONCRETE = new RegExp([...PARTICULAR, '\\b\\d+ more\\b'].join('|'));
+const IN_ROUNDS = new RegExp(PARTICULAR.join('|'));
 
 /** A sentence above the cast-on, or among notes there, that would change the piece; its lead taken off. */
 function ordersAbove(list: readonly Token[]): boolean {
@@ -119,7 +119,7 @@ function ordersAbove(list: readonly Token[]): boolean {
 
 /** Colours, a goal, what a bracket or a chart means. */
 const NO_ORDER =
-  /^(?:mc|cc|[a-h]|up to|down to|size|approx|about|keep your)\b|\b(?:brackets?|asterisks?|stars|parenthes[ie]s|chart|dpns?|double - pointed|circular|no \.|\d mm|ring closes|threads?|(?:coloured|colored) yarn)\b/;
+  /^(?:mc|cc|[b-h]|a for|up to|down to|size|approx|about|keep your)\b|\b(?:brackets?|asterisks?|stars|parenthes[ie]s|chart|dpns?|double - pointed|circular|no \.|\d mm|ring closes|threads?|(?:coloured|colored) yarn)\b/;
 
 /** What is done with a piece that is off the needles, or with more like it. */
 const FINISHING =
@@ -137,7 +137,7 @@ export function ordersBehind(tokens: readonly Token[]): boolean {
   if (list.length < 2 || list.some((t) => t.text === '=')) return false;
   const text = textOf(list);
   if (explains(list) || TRIED.test(text)) return false;
-  if (!FINISHING.test(text)) return asksForWork(list);
+  if (!FINISHING.test(text)) return IN_ROUNDS.test(text) && asksForWork(list);
   // "Purl one more round, then weave in the ends"
   return clauses(list).some((part) => {
     const said = textOf(part);

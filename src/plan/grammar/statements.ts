@@ -344,7 +344,8 @@ export class StatementReader {
     const stated = readStatedCount(text.replace(/^[\s([{=-]+|[\s)\]}.]+$/g, ''));
     const lone = this.#progress.worked && /^\s*(?:1[3-9]|[2-9]\d|\d{3,5})\s*\.\s*$/.test(text);
     const change = readChangeTold(this.#passage.cursor(from, end)) !== null;
-    if (stated && !change && (lone || /\bsts?\b|stitch|[([]/.test(text))) {
+    const lost = this.#progress.ended && ordersBehind(tokens.slice(from, end));
+    if (stated && !change && !lost && (lone || /\bsts?\b|stitch|[([]/.test(text))) {
       this.#closeRound();
       this.#push({ kind: 'count', stated, ...at });
       return;
