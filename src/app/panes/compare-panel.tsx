@@ -2,7 +2,7 @@
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import type { Report } from '../../report/report.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
-import { riseWords } from '../../report/words/table-words.ts';
+import { riseWords, standWords } from '../../report/words/table-words.ts';
 import { turnsRound } from '../../report/words/verdict-words.ts';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
@@ -218,7 +218,7 @@ function Pieces(props: {
                       {outcome.knitted.report.verdict}
                       {outcome.knitted.report.relaxation.converged ? '' : ' (did not come to rest)'}
                     </span>
-                    <span className="soft">{standWords(outcome.knitted.report, units)}</span>
+                    <span className="soft">{sizeOrRise(outcome.knitted.report, units)}</span>
                   </>
                 )}
               </span>
@@ -307,15 +307,14 @@ function toldOf(
       const outcome = outcomes[k];
       if (outcome?.state !== 'rest') return `${words}: not known yet.`;
       const { report } = outcome.knitted;
-      return `${words}: ${report.verdict}, ${standWords(report, units)}.`;
+      return `${words}: ${report.verdict}, ${sizeOrRise(report, units)}.`;
     })
     .join(' ');
 }
 
 /** How high it lies; of a tube its size, which has that in it. */
-function standWords(report: Report, units: Units): string {
-  if (report.tube) return sizeFact(report, unitOf(units)).words;
-  return `rises ${riseWords(report, unitOf(units))}`;
+function sizeOrRise(report: Report, units: Units): string {
+  return report.tube ? sizeFact(report, unitOf(units)).words : standWords(report, unitOf(units));
 }
 
 function ComparedCells({

@@ -17,6 +17,18 @@ export function riseWords({ riseMm, lying }: Lies, unit: LengthUnit): string {
   return lying && !lying.converged && riseMm >= LYING_MM ? `about ${rise}` : rise;
 }
 
+/**
+ * How it stands, beside its verdict: `rises 1.5 cm`. Of a piece that does not lie flat though its weight holds it down
+ * `rises 0 mm on the table, 1.8 cm picked up`, as no cup rises by nothing.
+ */
+export function standWords(report: Lies & Pick<Report, 'verdict'>, unit: LengthUnit): string {
+  const rise = `rises ${riseWords(report, unit)}`;
+  const heldDown = report.lying !== null && report.riseMm < LYING_MM && !liesFlat(report.verdict);
+  return heldDown
+    ? `${rise} on the table, ${lengthWords(report.weightlessRiseMm, unit)} picked up`
+    : rise;
+}
+
 /** Of a piece that does not stay flat; of one that does, its finished size is the size to block it to. */
 export function pinnedWords(
   report: Lies & Pick<Report, 'verdict'>,
