@@ -29,8 +29,9 @@ import { readSteps } from './steps/step-reader.ts';
 import type { Step } from './steps/steps.ts';
 import { emptyTail, type OpenTail, stopOf } from './tail/open-tail.ts';
 import { readTimesPart } from './tail/times.ts';
-import { readTailPart } from './tail.ts';
+import { readStated, readTailPart } from './tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
+import { toldPlain } from './told-plain.ts';
 
 /** Binding everything off; "bind off 3 sts, k to end" only begins a row. */
 const BINDS_OFF =
@@ -58,6 +59,8 @@ export function readBody(
     c.skip(LEADS);
     if (says(c, 'after that|this ,?')) c.skip(LEADS);
   }
+  const plain = readPlain(c, label);
+  if (plain) return plain;
   const letter =
     label && /^[a-f]$/.test(c.word()) && c.peek(1) !== null && !c.mark('=', 1) ? c.word() : null;
   if (letter) c.i++;
@@ -79,6 +82,47 @@ export function readBody(
   const often = { ...(rounds === null ? null : { rounds }), ...(until && { until }) };
   const steps = onEverySide(read.steps, abbreviations.repeats.rounds);
   return { kind: 'steps', ...read, steps, colour, ...often };
+}
+
+const WORDED =
+  /^(?:this|it|that|which|is|are|will|gets|all|the|simply|just|you|we|in|worked|and|plain|straight)$/;
+
+/** "is a purl round", ": this one is knit (72 sts)", "all straight" */
+function readPlain(c: TokenCursor, label: RoundLabel | null): RoundBody | null {
+  if (!label || label.every) return null;
+  const { i } = c;
+  says(c, 'on|along each|every|all of? the? #? @side :');
+  const it =
+    /^(?:knit|purl|k|p)$/.test(c.word()) && /^(?:it|round|row|across|this)$/.test(c.word(1));
+  const worded = it || WORDED.test(c.word());
+  const told = worded ? plainBody(c) : null;
+  if (!told) c.i = i;
+  return told && { ...told, colour: label.colour };
+}
+
+function plainBody(c: TokenCursor): Extract<RoundBody, { kind: 'steps' }> | null {
+  return c.attempt(() => {
+    const start = c.i;
+    const verb = toldPlain(c, false);
+    if (verb === null) return null;
+    const at = c.span(start);
+    const tail = emptyTail();
+    while (!c.done && (readStated(c, tail) || c.eatMark('.;,!')));
+    if (!c.done) return null;
+    const [steps] = cycleOf(verb, null, false, at);
+    const { stated } = tail;
+    return {
+      kind: 'steps',
+      steps,
+      stated,
+      unread: 0,
+      failed: false,
+      hasStitches: true,
+      colour: null,
+      unfinished: false,
+      remarks: [],
+    };
+  });
 }
 
 /** "Work the instruction once on each of the 4 sides": a round's stitches so often, or as they stand where those fill it. */

@@ -345,7 +345,9 @@ export function itemRef(c: TokenCursor): number[] | null {
     says(c, 'the|from*');
     if (!c.eatWord(ITEM_WORDS)) return null;
     c.eatMark('#');
-    return numberList(c) ?? listOf(c, () => itemNumber(c));
+    const list = numberList(c) ?? listOf(c, () => itemNumber(c));
+    says(c, '(|,? inclusive|incl )?');
+    return list;
   });
 }
 

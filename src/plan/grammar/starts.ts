@@ -360,7 +360,10 @@ export class StartFinder {
       const label = readLabel(c);
       const next = c.i;
       // "Rounds 3 and 4, over and over, until …"
-      const comma = label?.marked && label.numbers.length > 1 && c.here(-1) === ',';
+      const several = label?.marked === true && label.numbers.length > 1;
+      // "Rounds 3 and 4: repeat constantly until …"
+      const again = /^(?:repeat|rep|always|constantly|continually|alternately)$/.test(c.word());
+      const comma = several && (c.here(-1) === ',' || (c.here(-1) === ':' && again));
       back();
       const repeats = comma && readWork(c)?.[0].kind === 'repeat';
       if (label?.marked && !repeats) return { kind: 'round', label, at, next };

@@ -20,7 +20,7 @@ const WORDS = new Set(
   straight that the them then these they this those through throughout till to told too under unless until up upwards where whenever which
   whose will with worked work you your across after again second alternate
   intervening between further missing skipped unlisted unmentioned unnumbered mentioned given listed described shown written named specified here below
-  above list instructions table far separately following 1 noted said indicated i.e ones`.split(
+  above list instructions table therefore hence thus far separately following 1 noted said indicated i.e ones`.split(
     /\s+/,
   ),
 );
@@ -53,7 +53,7 @@ function parityOf(side: string | undefined, text: string): number | null {
 }
 
 /** Numbers of the rounds that have a line of their own. */
-function toldIn(text: string): ReadonlySet<number> {
+export function toldIn(text: string): ReadonlySet<number> {
   const out = new Set<number>();
   for (const [, from, to, others] of text.matchAll(LABEL)) {
     for (let n = Number(from); n <= Math.min(Number(to ?? from), 999); n++) out.add(n);

@@ -12,10 +12,15 @@ import { hardWraps } from './hard-wraps.ts';
 import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
 import { numberWords, type Replacement } from './numbers.ts';
+import { ordersBeforeLabels } from './orders-before-labels.ts';
 import { ownWords } from './own-words.ts';
 import { partsOfRounds } from './parts-of-rounds.ts';
 import { inOrder, type Replaced, replaced } from './replaced.ts';
+import { roundsByKey } from './rounds-by-key.ts';
+import { roundsByOneNumber } from './rounds-by-one-number.ts';
+import { roundsInPoints } from './rounds-in-points.ts';
 import { rowsCalledNeedles } from './rows-called-needles.ts';
+import { sameForAll } from './same-for-all.ts';
 import { schedules } from './schedules.ts';
 import { chosenNumbers, linesOfSomeSizes, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
 import { plainTables } from './tables.ts';
@@ -171,6 +176,7 @@ function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
     ...numberWords(text),
     ...joinedLetters(text),
     ...classesOfRounds(text),
+    ...ordersBeforeLabels(text),
     ...castOnSums(text),
     ...partsOfRounds(text),
     ...otherWordings(text),
@@ -188,6 +194,10 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
     ...named,
     ...leadPhrases(text),
     ...schedules(text),
+    ...roundsByOneNumber(text),
+    ...roundsByKey(text),
+    ...roundsInPoints(text),
+    ...sameForAll(text),
     ...rowsCalledNeedles(text),
     ...cornerStitches(text),
   ];

@@ -289,7 +289,7 @@ const NUMBERED_ONLY =
 const NAMES: readonly Frame[] = [
   {
     sayings: NAMED,
-    before: `(?:(?<!\\b(?:slip|sl|knit|k|purl|p|(?:rounds?|rows?|rnds?)) )\\b(?:(?:make|do|work|knit|take) )?(?<n>${N}|the) |${LISTED})`,
+    before: `(?:(?<!\\b(?:slip|sl|knit|k|purl|p|(?:rounds?|rows?|rnds?)(?: \\d{1,3},?(?: and| &| to)?)?) )\\b(?:(?:make|do|work|knit|take) )?(?<n>${N}|the) |${LISTED})`,
     after: `${ENDS}(?! ?[:=] ?[a-z(]| ?\\([a-z.]{1,6}\\) ?[:=])`,
     as: (means, said, m) => {
       const { n } = m.groups ?? {};

@@ -30,7 +30,10 @@ export class RoundOrder {
   sectionFor(first: number, statements: readonly Statement[], i: number): Section {
     const { section } = this.#scope;
     const fresh = section.next === 1 && section.defs.size === 0;
-    const again = first === 1 && !fresh && !section.pending.has(1);
+    // What was only described above the cast-on is worked where its number comes.
+    const described = section.worked === 0 && section.next === 1 && section.pending.size === 0;
+    if (described) section.defs.delete(first);
+    const again = first === 1 && !fresh && !described && !section.pending.has(1);
     const restart = first < section.next && this.headingSince && !fresh;
     if (again || restart) {
       this.flush();
@@ -38,7 +41,10 @@ export class RoundOrder {
     } else if (fresh) {
       // "Row 2" after a set-up row, or where the cast-on counts as row 1.
       // "All other rounds: knit": the first of them too.
-      if (statements.some(isRest)) section.next = Math.min(first, section.worked + 1);
+      // "Odd rounds: knit" above round 2: the first of them too.
+      const ruled = section.worked === 0 && this.#piece.inRound && first === 2;
+      const odd = ruled && statements.slice(0, i).some(isOdd);
+      if (odd || statements.some(isRest)) section.next = Math.min(first, section.worked + 1);
       else if (first > 1 && first <= section.worked + 2) section.next = first;
     } else if (first < section.next) {
       this.#sayOutOfOrder(first, statements[i], section);
@@ -141,6 +147,8 @@ export class RoundOrder {
       // A number that is told twice may be followed once and not the other time.
       if (section.pending.has(section.next)) this.#workNext();
       else if (section.failed.has(section.next)) section.next++;
+      // "Every odd round, from 1 to 17, is purled", told above the cast-on
+      else if (section.defs.has(section.next)) this.#workNext();
       else if (!this.#workByRule()) {
         this.#sayMissing(section.next, first, at);
         for (const p of [...section.pending]) if (p < first) section.pending.delete(p);
@@ -196,4 +204,8 @@ export function lastNumbered(statements: readonly Statement[]): number {
 
 function isRest(s: Statement): boolean {
   return s.kind === 'round' && s.label?.rule === 'rest' && s.label.numbers.length === 0;
+}
+
+function isOdd(s: Statement): boolean {
+  return s.kind === 'round' && s.label?.rule === 'odd' && s.label.numbers.length === 0;
 }

@@ -13,6 +13,7 @@ import type {
   WorkClause,
 } from '../grammar/ast.ts';
 import { isOfAnother } from '../grammar/out-of-place.ts';
+import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
 import { type StatedCount, statedOf } from '../grammar/steps/stated-counts.ts';
@@ -217,7 +218,11 @@ class StatementWorker {
     const piece = this.#piece;
     switch (s.kind) {
       case 'round':
-        this.#round(s.label, s.body, s);
+        {
+          const told = s.label && this.#toldAgain(s.label, s.body, s);
+          if (told) this.#passing.note({ from: s.from, to: s.to, told }, true);
+          else this.#round(s.label, s.body, s);
+        }
         break;
       case 'work':
         for (const clause of s.clauses) {
@@ -277,6 +282,17 @@ class StatementWorker {
       default:
         break;
     }
+  }
+
+  /** "The 2nd and 4th rounds are purl rounds" of rounds that stand above: what it says again of them. */
+  #toldAgain({ marked, numbers }: RoundLabel, body: RoundBody, at: Place): RoundsTold | null {
+    const step = body.kind === 'steps' && body.steps.length === 1 ? body.steps[0] : null;
+    if (marked || numbers.length === 0 || step?.kind !== 'stitch') return null;
+    const { defs } = this.#scope.section;
+    if (!numbers.every((n) => defs.has(n) || n <= this.#piece.rounds.length)) return null;
+    if (!/\b(?:is|are|gets?)\b/.test(this.#piece.source.norm.slice(at.from, at.to))) return null;
+    const kind = step.name === 'p' ? 'purl' : 'knit';
+    return { which: { kind: 'numbers', numbers }, how: { kind } };
   }
 
   /** "These 3 rounds set the shaping": what "them" means behind it, where they are known. */

@@ -27,14 +27,14 @@ const WORDS = new Set(
   after marked between from to and in within inside of on a both asterisk asterisks star stars bracket brackets bracketed parenthesis parentheses
   times x twice round rnd rounds rnds row rows total altogether here below throughout this these unless otherwise told stated
   bit bits piece do done you them it is so altogether repeated anything all four group groups complete completes completed finish finishes fill fills makes make up way whole only just read reads
-  directions direction lines line text table chart give gives covers cover below above told tells square quarters segments wedge wedges sector sectors pattern patterns motif motifs entry entries cell cells i e ie eg description descriptions described sixth fifth eighth commas more other others remaining same follows following repeating corner corners along around repeat's s at needle needles side sides quarter segment over says said noted means mean will be you should must once for per = : ; , ' . - ( ) [ ] * "`.split(
+  directions direction lines line text table chart give gives covers cover below above told tells square quarters segments wedge wedges sector sectors pattern patterns motif motifs entry entries cell cells i e ie eg description descriptions described sixth fifth only all likewise too exactly eighth commas more other others remaining same follows following repeating corner corners along around repeat's s at needle needles side sides quarter segment over says said noted means mean will be you should must once for per = : ; , ' . - ( ) [ ] * "`.split(
     /\s+/,
   ),
 );
 
 /** What is told of a round's stitches, all of them. */
 const OF_ROUNDS =
-  /\b(?:instructions?|directions?|descriptions?|lines?|(?:stitches|sts) (?:given|told|shown)|what (?:is|follows)|entr(?:y|ies)|(?:each|every) group|cells?|(?:each|every) (?:round|rnd)|text|table|chart)\b/;
+  /\b(?:instructions?|directions?|descriptions?|lines?|(?:stitches|sts) (?:given|told|shown)|what (?:is|follows)|entr(?:y|ies)|(?:each|every) group|cells?|(?:each|every) (?:round|rnd)|text|table|chart|rounds? (?:below|here|that follow|(?:below |here )?(?:is|are) (?:given|told|written|described))|(?:all|everything|this|it) is (?:given|told|written|described)|(?<![a-z] )(?:given|told|written|described) (?:here |only |below )?(?:for|of))\b/;
 /** … that they are those of one side, or worked so often in a round. */
 const FOR_A_SIDE =
   /\b(?:(?:each|every) (?:line|entry|cell|instruction|direction)|(?:per|in|each|every) (?:each |every |a |the )?(?:round|rnd)|to (?:complete|finish|fill|make up) (?:the|a|each|every) (?:whole )?(?:round|rnd)|all (?:the way )?a?round|around|per (?:side|needle|quarter|section|segment|wedge|sector|pattern|motif|corner)|(?:for|is|are|on|once|covers?|gives?|per|along|over) (?:only )?(?:1|one|a|each|every|all)(?: of)?(?: the)?(?: \d)?(?: (?:needles?|sides?|quarters?|sections?|segments?|wedges?|sectors?|patterns?|motifs?|repeats?|corners?))?)\b/;
@@ -45,7 +45,8 @@ const SIDES_COUNTED =
 const ONE_SIDE =
   /\bonce\b|\b(?:for|is|are|of|covers?|gives?) (?:only |just )?(?:1|one|a) (?:side|needle|quarter|section|segment|wedge|sector|pattern|motif|corner)\b/;
 /** "… and are repeated on the other 3": those and the first. */
-const ON_OTHERS = /\b(?:other|remaining) ([1-9])\b|\b([1-9]) more times\b/;
+const ON_OTHERS =
+  /\b(?:other|remaining) ([1-9])\b|\b([1-9]) more times\b|\b(?:the|all) ([1-9]) (?:others|other (?:needles|sides|quarters))\b/;
 
 /** "Work the instruction once on each of the 4 sides", "The stitches given are for one side; repeat them 4 times to complete the round" */
 function ofWholeRounds(sentence: string): DeclaredRepeats['rounds'] {
@@ -58,7 +59,7 @@ function ofWholeRounds(sentence: string): DeclaredRepeats['rounds'] {
       ? 2
       : Number(often[1] ?? often[2])
     : others
-      ? Number(others[1] ?? others[2]) + 1
+      ? Number(others[1] ?? others[2] ?? others[3]) + 1
       : counted
         ? Number(counted[1] ?? counted[2])
         : /\bquarter\b/.test(sentence)
@@ -67,7 +68,7 @@ function ofWholeRounds(sentence: string): DeclaredRepeats['rounds'] {
   if (!often && !ONE_SIDE.test(sentence)) return null;
   const known = (sentence.match(/[a-z]+|\d+|[^\sa-z0-9]/g) ?? []).every((word) =>
     /^\d/.test(word)
-      ? word === '1' || word === others?.[1] || word === others?.[2] || Number(word) === told
+      ? word === '1' || others?.slice(1).includes(word) || Number(word) === told
       : WORDS.has(word),
   );
   return known ? (told ?? 'sides') : null;

@@ -150,6 +150,9 @@ export function tellsCount(text: string): boolean {
       text,
     ) ||
     /(?:which|that|this)\s+(?:now\s+)?(?:gives|leaves|makes|is)\s+\d+\s*$/.test(text) ||
+    /^(?:(?:which|that|this|it)\s+)?(?:brings|takes|gets|leaves|gives|puts)\s+(?:(?:you|us|it|the count|down|up|back|with|to|at)\s+)+\d+\s*$/.test(
+      text,
+    ) ||
     /\b(?:leav|giv|mak|bring)ing\s+(?:you\s+|us\s+|with\s+|to\s+|down\s+)*\d+\s*$/.test(text) ||
     /\b(?:down|up|back)\s+to\s+(?:just\s+|only\s+)?\d+(?:\s+(?:now|again|altogether|in\s+all|(?:on|per)\s+each))*\s*$/.test(
       text,

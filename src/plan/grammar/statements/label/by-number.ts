@@ -16,7 +16,7 @@ const MOST_ROUNDS = 1000;
 /** `Round 5`, `Rows 1, 3 and 5`, `rnd no. 7`, `R1` */
 export function numbered(c: TokenCursor): Head | null {
   return c.attempt(() => {
-    c.phrase('on|work|for|in|from|all?');
+    c.phrase('on|work|for|in|at|from|all?');
     const u = unitHere(c);
     if (u === undefined) return null;
     c.phrase('no|nos|number|numbers');
@@ -176,7 +176,9 @@ export function parity(c: TokenCursor): Head | null {
     if (u === undefined) return null;
     // "Every right side row is: knit …"
     c.takes(() => says(c, 'is|are|will always|be|worked|as|follows|this|thus*') && c.mark(':'));
+    c.eatMark(',');
     const since = c.phrase('from|starting|beginning from|with|at?');
+    if (!since && c.mark(',', -1)) c.i--;
     if (since) {
       c.phrase('the');
       c.phrase('round|rnd|row|rounds|rnds|rows');
@@ -210,8 +212,8 @@ export function parity(c: TokenCursor): Head | null {
 /** `2nd round`, `1st – 3rd rnd`, `4th and every alt rnd` */
 export function nth(c: TokenCursor): Head | null {
   return c.attempt(() => {
-    c.phrase('on|in|for|from');
-    c.phrase('the');
+    c.phrase('on|in|at|for|from');
+    c.phrase('the|your');
     const numbers = ordinalList(c);
     if (!numbers) return null;
     const rule = c.attempt(() => {

@@ -38,6 +38,7 @@ export function readExtras(c: TokenCursor, x: Extras): void {
       continue;
     if (readSide(c, x)) continue;
     c.i = start;
+    if (c.takes(() => says(c, ORDERS_THUS) !== null && c.mark(':'))) continue;
     // "2nd row (right side), colour B:", "Row 4 with A:"
     const led = c.attempt(() => {
       c.eatMark(',-');
@@ -158,17 +159,43 @@ export function readPredicate(c: TokenCursor): boolean {
   );
 }
 
-/** `(RS)`, `/WS`, `- RS facing`, `, right side` */
+const SIDE_IS =
+  'which|that|this|it|one|is|are|will|be|being|counts|worked|as|on|at|from|with|a|an|the|your|first|#*';
+const IS = /\b(?:is|are|counts|will)\b/;
+const OF_WORK = 'of the|your? work|knitting|piece|fabric|side|square';
+const FACES = 'facing|faces? you|row|side|rows|round|#?';
+
+/** `(RS)`, `/WS`, `- RS facing`, `, right side`, "is a wrong side row", ", on the back of the work" */
 export function readSide(c: TokenCursor, x: Extras): boolean {
-  const open = c.mark('([') ? c.eatMark('([') : null;
-  if (!open) c.eatMark(',-/');
-  else c.eatMark('=');
-  const w = c.word();
-  const long = (w === 'right' || w === 'wrong') && c.word(1) === 'side';
-  if (!long && w !== 'rs' && w !== 'ws') return false;
-  c.i += long ? 2 : 1;
-  c.phrase('facing|row|side|rows|round');
-  if (open && !c.eatMark(')]')) return false;
-  x.side = w[0] === 'r' ? 'RS' : 'WS';
-  return true;
+  return c.takes(() => {
+    const open = c.mark('([') ? c.eatMark('([') : null;
+    if (!open) c.eatMark(',-/');
+    else c.eatMark('=');
+    const { i } = c;
+    says(c, SIDE_IS);
+    const told = IS.test(c.slice(i, c.i));
+    const w = c.word();
+    if (!/^(?:rs|ws|right|wrong|reverse|back|front)$/.test(w)) return null;
+    c.i++;
+    c.eatMark('-');
+    const side = w.length === 2 || c.phrase('side');
+    // "Row 2, right …" may be how a stitch is worked.
+    if (!says(c, OF_WORK) && !side && !(open && c.mark(')]'))) {
+      const back = /^(?:reverse|back)$/.test(w) && /^(?:the|of)$/.test(c.word(-2)) && c.mark(':');
+      if (!back) return null;
+    }
+    says(c, FACES);
+    if (open && !c.eatMark(')]')) return null;
+    // "The first row is a RS row." only tells; "Row 1 is a WS row. Knit it." asks.
+    const stop = c.i;
+    const asks = says(c, '.|! knit|purl|k|p|work it|this|across|all|every') !== null;
+    c.i = stop;
+    if (told && !asks && (c.done || c.mark('.!'))) return null;
+    x.side = /^(?:rs|right|front)$/.test(w) ? 'RS' : 'WS';
+    return true;
+  });
 }
+
+const THUS = 'as|like|in|follows|thus|this|so|the|following|way|manner';
+/** ", decrease thus:", "you decrease for the first time:", "the decreases begin:" */
+const ORDERS_THUS = `,|-|you|we|now|then|do|it|the|to|will|must* decrease|decreases|dec|decreasing|increase|increases|inc|work|proceed|knit|shaping|shape for|the|first|time|begin|begins|start|starts|go|goes|on|${THUS}*`;

@@ -6,6 +6,7 @@ import type { RoundLabel } from '../../ast.ts';
 import { isUnit } from '../../phrases.ts';
 import { readStitch } from '../../steps/stitch-words.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { toldPlain } from '../../told-plain.ts';
 import { readLabel } from './label.ts';
 import { likeAnother } from './like-another.ts';
 
@@ -34,6 +35,12 @@ export function labelHolds(label: RoundLabel, c: TokenCursor, end: number): bool
     c.i = from;
     return holds;
   }
+  // "Round 1 is a purl round."
+  const told =
+    (label.numbers.length > 0 || label.rule !== null) &&
+    toldPlain(c, !/^(?:plain|straight)$/.test(c.word())) !== null;
+  c.i = i;
+  if (told) return true;
   const t = c.peek();
   if (!t || c.i >= end) return label.numbers.length > 0;
   if (t.kind === 'mark') return '*([{'.includes(t.text);

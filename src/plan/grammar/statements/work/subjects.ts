@@ -33,7 +33,7 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
     if (which) {
       slots.which = which;
       apposition(c);
-      const told = which.kind === 'numbers' || (which.kind === 'last' && which.count > 1);
+      const told = 'numbers' in which || (which.kind === 'last' && which.count > 1);
       if (told && (onceMore(c, slots) || roundsInTurn(c, slots))) return true;
     } else if (c.takes(() => namedOnceMore(c, slots))) return true;
     else if (!subject(c, slots)) return null;
@@ -45,6 +45,8 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
       // "Now 4 rounds are done"
       if (slots.rounds !== null && c.word(-1) === 'done' && /^(?:is|are)$/.test(c.word(-2)))
         return null;
+      // "Row 1 is worked on the wrong side and is knit", "round 1 is worked in purl": what that round is
+      if (which && says(c, 'in|on|from the? purl|knit|plain|wrong|right|ws|rs|back')) return null;
       // "The round is worked on 4 needles" asks for nothing.
       slots.verb = slots.shaping && verb !== 'work' ? 'repeat' : verb;
       return which && (verb === 'knit' || verb === 'purl') ? null : true;
@@ -105,8 +107,11 @@ const REPEAT_THEM = 'always|constantly|then|now|to|all* repeat|repeating|do|work
 function roundsInTurn(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
     if (/^(?:is|are|get|gets|will|should|must|being|have|has)$/.test(c.word())) return null;
+    const colon = c.eatMark(':') !== null;
     const told = inTurn(c) || says(c, REPEAT_THEM) !== null;
     if (told) while (inTurn(c));
+    // "Rounds 5-12: repeat rounds 3 and 4 …" tells what those are.
+    if (colon && !(told && /^(?:until|till|til|to|down)$/.test(c.word()))) return null;
     const { i } = c;
     for (let n = 0; n < 24 && !c.done && !c.mark('.;:*'); n++, c.i++) {
       if (
