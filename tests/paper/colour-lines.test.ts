@@ -38,3 +38,22 @@ describe('colours of rounds', () => {
     expect(again.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
   });
 });
+
+it('a list of colours by their rounds reads as a list, and work told in the same way as work', () => {
+  const plan = (line: string) =>
+    parsePlan(
+      `Notes:\n- ${line}\n\nCast on 40 sts. Join in the round.\nRounds 1-9: knit.\nBind off.`,
+    );
+  const errors = (line: string) =>
+    plan(line).diagnostics.filter(({ severity }) => severity === 'error').length;
+  for (const colour of ['navy', 'dark red', 'oatmeal'])
+    for (const rounds of [
+      'round 7',
+      'rounds 2 and 9',
+      'rounds 2, 5 and 8',
+      'rounds 2-3 and 8-9 and the finishing edge',
+    ])
+      expect(errors(`${colour} for ${rounds}`), `${colour} for ${rounds}`).toBe(0);
+  for (const work of ['purl', 'decrease'])
+    expect(errors(`${work} for rounds 2-3`), work).toBeGreaterThan(0);
+});

@@ -113,13 +113,27 @@ function ordersAbove(list: readonly Token[]): boolean {
   if (!CONCRETE.test(text) || TRIED.test(text) || FINISHING.test(text)) return false;
   if (explains(list) || OF_A_STITCH.test(text) || HABIT.test(text) || NO_ORDER.test(text))
     return false;
-  if (TOLD.test(text) && !MUST.test(text)) return false;
+  if (tellsOfRounds(list, text) || (TOLD.test(text) && !MUST.test(text))) return false;
   return !leftToYou(list) && asksForWork(list);
 }
 
 /** Colours, a goal, what a bracket or a chart means. */
 const NO_ORDER =
   /^(?:mc|cc|[b-h]|a for|up to|down to|size|approx|about|keep your)\b|\b(?:brackets?|asterisks?|stars|parenthes[ie]s|chart|dpns?|double - pointed|circular|no \.|\d mm|ring closes|threads?|(?:coloured|colored) yarn)\b/;
+
+/** "navy for rounds 2, 5 and 8": what a list says of them that is neither a stitch nor a fabric, nor work. */
+const OF_ROUNDS = new RegExp(
+  `^([a-z][a-z -]{0,40}?) for (?:the [a-z]+ edge and )?${UNIT} \\d[\\d ,and-]*(?:the [a-z]+ edge)?$`,
+);
+const FABRIC =
+  /^(?:stockinette|stocking|garter|rib\w*|seed|moss|reverse|cables?|lace|mesh|plain\w*|knit\w*|purl\w*|decreas\w*|increas\w*|shap\w*|stitch|repeat\w*|same|as)$/;
+
+function tellsOfRounds(list: readonly Token[], text: string): boolean {
+  const [, what] = OF_ROUNDS.exec(text) ?? [];
+  if (what === undefined) return false;
+  const words = list.slice(0, what.split(' ').length);
+  return words.every((t) => !VERB.test(t.text) && !FABRIC.test(t.text) && !isStitchWord(t));
+}
 
 /** What is done with a piece that is off the needles, or with more like it. */
 const FINISHING =
