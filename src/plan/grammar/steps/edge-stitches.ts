@@ -178,6 +178,8 @@ const AT_CORNERS = wording(
   '~[\\s,(]* at|on|over|in|with|to each|every|all|both { of the }? the|your? #? { marked|corner|centre|center|middle|pinned @sts | corner|corners }',
 );
 
+const AND_NEIGHBOURS = wording('~[\\s,]* and|with|plus its|the|their both|2? neighbours|neighbors');
+
 function readAtCorners(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
   const last = items[items.length - 1];
@@ -193,8 +195,10 @@ function readAtCorners(cursor: StepCursor, items: Step[]): boolean {
     cursor.i = at;
     return false;
   }
-  cursor.match(/,?\s*/y);
-  cursor.match(WITH_NEIGHBOURS);
+  if (!cursor.match(AND_NEIGHBOURS)) {
+    cursor.match(/,?\s*/y);
+    cursor.match(WITH_NEIGHBOURS);
+  }
   const span = cursor.span(at);
   const amount = { kind: 'centre', count: 1 } as const;
   const run = runs ? items.pop() : undefined;

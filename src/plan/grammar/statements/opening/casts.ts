@@ -197,7 +197,16 @@ export const CASTS: readonly Rule<Opening>[] = [
       o.totals.push(n);
     },
   },
-  { says: ['cast|casting on', 'co', 'as follows :?', 'provisionally|provisional', 'set up :'] },
+  {
+    says: [
+      'initial|foundation|mounted|made|starting @sts :|=?',
+      'cast|casting on',
+      'co',
+      'as follows :?',
+      'provisionally|provisional',
+      'set up :',
+    ],
+  },
 ];
 
 /** So many stitches, or so many on each of several needles. */
