@@ -181,9 +181,10 @@ export function explainedStitches(text: string): Replacement[] {
       (ONE_MOVE.has(stitch) && !/[=]/.test(m[0]) && !SHAPES.test(name))
     )
       continue;
-    for (const called of [name, short])
+    for (const called of [name, short?.includes('.') ? short : undefined])
       if (called) names.set(called.toLowerCase(), { stitch, from: 0 });
-    // The line is what it was, told of the stitch's own name.
+    // Its short name may stand anywhere, and is read with the other abbreviations.
+    if (short) continue;
     const at = m.index + m[0].lastIndexOf(way);
     out.push({ from: m.index, to: at + way.length, text: '' });
   }

@@ -86,6 +86,8 @@ function thing(means: string, said: string, m: RegExpExecArray): string | null {
   const before = m.input.slice(Math.max(0, m.index - 24), m.index);
   const after = m.input.slice(m.index + m[0].length, m.index + m[0].length + 5);
   const short = /^[mp]\b/i.test(said);
+  // "2 k., 2 p.": purled.
+  if (/^p\b/i.test(said) && /\b(?:\d{1,3} k\b|k\.? ?\d)/i.test(m.input)) return null;
   if (short && /(?:\bg\b|length|metres?|approx)[^\n]{0,8}\d+ ?$/i.test(before)) return null;
   if (
     short &&
