@@ -28,6 +28,7 @@ import { placesElsewhere } from './adverbials.ts';
 import { hidesOrder, otherYarn } from './hidden-orders.ts';
 import { leavesToYou } from './left-to-you.ts';
 import { limitsWork } from './limits.ts';
+import { onlyTells } from './narration/only-tells.ts';
 import { areRemarks, isRemark } from './remarks.ts';
 import {
   countsNothing,
@@ -68,7 +69,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
   }
   const said = tokens.map((t) => t.text).join(' ');
   if (placesElsewhere(tokens) || otherYarn(tokens) || hangsOnly(tokens)) return true;
-  if (areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
+  if (onlyTells(tokens) || areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
   if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
   if (PLACED.test(said)) return true;
   if (statesRounds(tokens) || isEveryday(tokens)) return false;
@@ -131,7 +132,7 @@ const OTHERWISE =
  */
 export function strayInstructs(tokens: readonly Token[], behind: boolean, core = 0): boolean {
   if (limits(tokens) || placesElsewhere(tokens, 'start')) return true;
-  if (isEveryday(tokens, HANDLING)) return false;
+  if (isEveryday(tokens, HANDLING) || (!behind && onlyTells(tokens))) return false;
   const words = tokens.filter((t) => t.kind === 'word');
   const [first] = words;
   if (!behind && declares(tokens)) return false;

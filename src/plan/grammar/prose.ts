@@ -24,6 +24,7 @@ import { headsRounds, numbersSection, sizesPattern } from './headings.ts';
 import { hidesOrder } from './hidden-orders.ts';
 import { leavesOut, limitsWork } from './limits.ts';
 import { type Mood, moodOf } from './mood.ts';
+import { onlyTells } from './narration/only-tells.ts';
 import { isRemark, tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
@@ -209,7 +210,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !EVERYDAY_VERBS.has(first),
   ],
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
-  [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],
+  [false, ({ list, text }) => numbersSection(list) || definesStitch(text) || onlyTells(list)],
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
   [
     false,

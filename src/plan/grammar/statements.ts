@@ -43,6 +43,7 @@ import {
   proseSentences,
   sentencesBehind,
   tellStitches,
+  toldTail,
   unreadWords,
 } from './words-between.ts';
 
@@ -444,7 +445,10 @@ export class StatementReader {
     // "Round 4. Here come the corners. On each needle: kfb, …"
     const told = isLame(all) ? behindChat(this.#passage, open.body, open.end) : open.body;
     const whole = told > open.body ? this.#passage.body(open.label, told, open.end) : all;
-    const apart = isLame(whole) ? parted(this.#passage, open.label, told, open.end) : null;
+    const apart = isLame(whole)
+      ? (toldTail(this.#passage, open.label, told, open.end) ??
+        parted(this.#passage, open.label, told, open.end))
+      : null;
     const numbered = open.item === undefined ? {} : { item: open.item };
     this.#push({
       kind: 'round',

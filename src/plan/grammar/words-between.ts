@@ -6,6 +6,7 @@ import type { RoundBody, RoundLabel, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import { besideDrawingInstructs, isChat, leftoverInstructs, strayInstructs } from './leftovers.ts';
 import { asksForMore } from './mood.ts';
+import { onlyTells } from './narration/only-tells.ts';
 import { ordersBehind } from './out-of-place.ts';
 import type { Passage } from './passage.ts';
 import { explainsRound, looksLikeRound, sentenceInstructs } from './prose.ts';
@@ -195,6 +196,32 @@ export function parted(
     if (body.kind === 'steps' && (isLame(body) || body.steps.length === 0)) continue;
     const behind = proseSentences(passage, i, end);
     if (behind.some((s) => s.kind === 'prose' && s.instructs)) continue;
+    return { body, at: i, behind };
+  }
+  return null;
+}
+
+/** Marks of a round at which a telling tail is looked for. Chosen: bounds the time. */
+const MOST_MARKS = 24;
+
+/** "…, repeat from * on each needle; eight have gone, so the needles carry 18 apiece": the round, and what the tail of its sentence tells. */
+export function toldTail(
+  passage: Passage,
+  label: RoundLabel | null,
+  from: number,
+  end: number,
+): ReturnType<typeof parted> {
+  const { tokens } = passage;
+  for (let i = from + 1, n = 0; i + 1 < end && n < MOST_MARKS; i++) {
+    const { text, spaced } = tokens[i];
+    if (!/^[,;:(-]$/.test(text) || (text === '-' && !spaced)) continue;
+    n++;
+    const stop = passage.sentenceEnd(i + 1, end, '.!?');
+    if (!onlyTells(tokens.slice(i + 1, stop))) continue;
+    const body = passage.body(label, from, i);
+    if (body.kind !== 'steps' || isLame(body) || body.steps.length === 0) continue;
+    const behind = proseSentences(passage, i + 1, end);
+    if (behind.some((s) => s.kind === 'prose' && s.instructs)) return null;
     return { body, at: i, behind };
   }
   return null;

@@ -14,6 +14,7 @@ import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { sayRounds } from './clause-checks.ts';
+import { Narration } from './narration.ts';
 import { denies } from './rounds-told.ts';
 
 /** Somebody else's piece, a size that is not this one, a time that is not now. */
@@ -70,11 +71,14 @@ export class ToldInPassing {
   readonly #starts: number[] = [];
 
   readonly #settle: () => void;
+  /** Numbers that are told in free words. */
+  readonly narration: Narration;
 
   /** `settle`: works what the text has told up to here. */
   constructor(piece: WorkedPiece, settle: () => void) {
     this.#piece = piece;
     this.#settle = settle;
+    this.narration = new Narration(piece, settle, this.#starts);
   }
 
   /** A sentence that asks begins here. */
@@ -106,7 +110,11 @@ export class ToldInPassing {
     const left = leavesToYou(words);
     if (left === 'without' || (left === 'done' && behindWork)) this.#noteLeft(at, left);
     // "…, which brings you down to 8:" leads to what is told below.
-    if (!CLAIMS.test(words) || /:\s*$/.test(words)) return;
+    if (/:\s*$/.test(words)) return;
+    this.narration.side(words, at);
+    const { told, rest } = toldCounts(words);
+    this.narration.numbers(at, told);
+    if (!CLAIMS.test(words)) return;
     const started = STARTED.exec(words);
     if (started && Number(started[1]) !== (piece.rounds[0]?.before ?? piece.count)) return;
     const own = atHand(words)
@@ -114,7 +122,6 @@ export class ToldInPassing {
       .split(/\b(?:because|since|so that|as)\b/)[0];
     if (ELSEWHERE.test(own.replace(/\b(?:was|were|had)\b/g, ''))) return;
     const rounds = ROUNDS.exec(words);
-    const { told, rest } = toldCounts(words);
     if (told.length > 0) this.#settle();
     for (const t of told) if (!(rounds && t.kind === 'rounds')) this.#checkTold(t, at);
     if (ELSEWHERE.test(own)) return;
@@ -384,6 +391,7 @@ export class ToldInPassing {
   /** All is worked: what was said of its rounds against them. */
   check(): void {
     const { rounds, found, source } = this.#piece;
+    this.narration.check();
     for (const { at, from, denied } of this.#claims) {
       const by = denied(rounds.slice(from));
       if (!by) continue;

@@ -149,7 +149,10 @@ class StatementWorker {
         break;
       }
       if (piece.ended) {
-        if (!this.#lost(s)) continue;
+        if (!this.#lost(s)) {
+          if (s.kind === 'prose') this.#passing.narration.atTheEnd(s);
+          continue;
+        }
         piece.found.error(
           'rounds-after-ending',
           s,
@@ -222,6 +225,9 @@ class StatementWorker {
           const told = s.label && this.#toldAgain(s.label, s.body, s);
           if (told) this.#passing.note({ from: s.from, to: s.to, told }, true);
           else this.#round(s.label, s.body, s);
+          // "Rounds 4 and 6: … (8 sts fewer, 64)": of which of them is not told.
+          if (s.body.kind === 'steps' && (s.label?.numbers.length ?? 0) < 2)
+            for (const at of s.body.tells ?? []) this.#passing.narration.numbers(at);
         }
         break;
       case 'work':
@@ -321,6 +327,7 @@ class StatementWorker {
     if (tail.crosses) this.#scope.cross(tail.crosses, at);
     if (tail.untilStitches !== null && piece.targetOf(tail) === piece.count) {
       if (tail.stated) piece.checkStated(tail.stated, at);
+      if (at.going.stop !== 'said') this.#passing.narration.numbers(at);
       return;
     }
     if (tail.untilRounds !== null && !asks) {

@@ -344,6 +344,19 @@ export class WorkedPiece {
     return markers.length > 0 ? markers.length + 1 : (this.counts.sides ?? (marked?.length || 1));
   }
 
+  /** Equal parts that repeats of rounds have shown; null where none has. */
+  partings(): readonly (number | null)[] {
+    return [this.#parts, this.#divisions];
+  }
+
+  /** Stitches between one marker, or marked stitch, and the next. */
+  gaps(): number[] {
+    const { markers, marked, count } = this.#needle;
+    const between = [0, ...markers, count];
+    const inner = (marked ?? []).slice(1).map((m, i) => m - (marked?.[i] ?? 0) - 1);
+    return [...between.slice(1).map((m, i) => m - between[i]), ...inner];
+  }
+
   /** Rounds that are `mm` high, or null (and said so) without a gauge. */
   roundsFor(mm: number, at: Place): number | null {
     const { roundMm } = this.#setting;

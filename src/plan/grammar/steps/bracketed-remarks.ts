@@ -56,6 +56,7 @@ export function readBracketedRemark(
     );
   }
   if (count) cursor.stated ??= count;
+  else if (!defines && /\d/.test(inside)) cursor.tells.push(cursor.span(at));
   return true;
 }
 

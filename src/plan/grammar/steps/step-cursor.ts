@@ -51,6 +51,8 @@ export class StepCursor {
   readonly scopes: OpenStar[][] = [];
   /** Mistakes met on the way. */
   readonly remarks: Remark[] = [];
+  /** Brackets that tell numbers. */
+  readonly tells: Place[] = [];
   /** Colour that the round is worked in, where it says so. */
   colour: string | null = null;
 

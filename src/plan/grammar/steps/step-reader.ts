@@ -403,7 +403,8 @@ export function readSteps(
     promised === null
       ? said
       : { total: null, perSide: null, ...said, change: said?.change ?? promised };
-  const { unread, failed, unfinished, remarks, colour } = reader.cursor;
+  const { unread, failed, unfinished, remarks, colour, tells } = reader.cursor;
   const hasStitches = steps.some((s) => s.kind !== 'marker' && s.kind !== 'turn');
-  return { steps, stated, unread, failed, unfinished, hasStitches, colour, remarks };
+  const told = tells.length > 0 ? { tells } : null;
+  return { steps, stated, unread, failed, unfinished, hasStitches, colour, remarks, ...told };
 }

@@ -122,6 +122,8 @@ export interface ReadInstruction {
   readonly colour: string | null;
   /** Mistakes met while reading. */
   readonly remarks: readonly Remark[];
+  /** Brackets that tell numbers and hold no stitches. */
+  readonly tells?: readonly Place[];
 }
 
 /** A stitch at either end, the pattern so far between them; `wide`: stitches that the last one works. */

@@ -1,0 +1,157 @@
+/**
+ * Sentences, and tails of sentences, that tell numbers and order nothing: "you've lost eight, so 72 now", "so two gone from each
+ * needle", "at this point only 4 sts are left on each tip". In: their tokens. Out: whether every clause of them is such; the
+ * numbers are held against the piece where they stand (`resolve/told-numbers.ts`).
+ */
+import type { Token } from '../../lex/tokens.ts';
+import { CLASSES } from '../../lexicon/classes.ts';
+import { EVERYDAY } from '../../lexicon/everyday.ts';
+import { GAINED, HELD, LOST, OTHER_UNITS } from '../../lexicon/narration.ts';
+import {
+  CRAFT_NOUNS,
+  DETERMINERS,
+  EVERYDAY_VERBS,
+  FABRIC_WORDS,
+  FILLERS,
+  LEADS,
+  MODALS,
+  PRONOUNS,
+  STITCH_WORDS,
+  WORK_FORMS,
+} from '../../lexicon/words.ts';
+import { hidesOrder } from '../hidden-orders.ts';
+import { limitsWork } from '../limits.ts';
+import { moodOf } from '../mood.ts';
+import { isHarmless, isSlip, isStitchWord, LEADS_ON } from '../word-law.ts';
+import { narratedClauses } from './clauses.ts';
+import { readToldNumbers } from './told-numbers.ts';
+
+/** Most tokens of such a sentence. Chosen: bounds the time. */
+const LONGEST = 60;
+
+/** What makes more of a clause than a telling: something is to come, or to be done so often. */
+const ORDERS =
+  /^(?:again|another|next|following|further|until|till|til|twice|thrice|repeat|repeats|repeated|rep|instead|except|otherwise|once|anew|afresh|must|should|shall|need|needs|want|wants|let|please|skip|omit|border|edging)$/;
+/** Verbs that tell when they have a subject, and order when they begin a clause. */
+const BARE =
+  /^(?:lose|gain|leave|make|take|bring|get|drop|keep|put|add|hold|come|go|end|finish|start|begin|use|see|turn|remove|shed|reduce|grow|shrink|carry|give|form|find|work|change|reach|become|follow|double|halve|let|have|be|stand|sit|stay|stop|sacrifice|swallow|eat|decrease|increase|dec|inc|fall|set|cut|draw|pull|thread|pass|close)$/;
+/** What is done has been done. */
+const PERFECT = /^(?:have|has|had|been|was|were|already|just|so|now|then|all|got)$/;
+const UNIT = CLASSES.unit;
+const PARTS = CLASSES.shared;
+
+const KNOWN: readonly ReadonlySet<string>[] = [
+  HELD,
+  LOST,
+  GAINED,
+  OTHER_UNITS,
+  FILLERS,
+  EVERYDAY,
+  EVERYDAY_VERBS,
+  CRAFT_NOUNS,
+  DETERMINERS,
+  MODALS,
+  PRONOUNS,
+  PARTS,
+  UNIT,
+  STITCH_WORDS,
+];
+
+export function onlyTells(tokens: readonly Token[]): boolean {
+  const list = tokens.filter((t) => t.kind !== 'line');
+  if (list.length === 0 || list.length > LONGEST) return false;
+  if (!list.some((t) => t.kind === 'number' || t.kind === 'ordinal')) return false;
+  if (list.some((t) => /^[?*%]$/.test(t.text) || isStitchWord(t))) return false;
+  const clauses = narratedClauses(list);
+  if (clauses.length === 0) return false;
+  const typed = new Set(readToldNumbers(list).map((n) => n.from));
+  if (typed.size === 0 && !list.some((t) => OTHER_UNITS.has(t.text))) return false;
+  let verb = false;
+  for (const { from, end } of clauses) {
+    const clause = list.slice(from, end);
+    if (!clauseTells(clause, typed)) return false;
+    verb ||= clause.some((t) => t.kind === 'word' && tells(t.text));
+  }
+  const said = list.map((t) => t.text).join(' ');
+  // A number alone, or with what is no verb, may be part of a round.
+  if (!verb && !SCOPED.test(said) && !list.some((t) => OTHER_UNITS.has(t.text))) return false;
+  // "the round 3 | that has 16 stitches"
+  if (/^(?:that|who|with) (?:has|have|the|a|an|\d)\b/.test(said)) return false;
+  if (MORE.test(said) && !GONE.test(said)) return false;
+  return (
+    !limitsWork(said.replace(/\b(?:only|just|not) (?=\d)/g, '')) &&
+    !hidesOrder(list) &&
+    moodOf(list) !== 'asks'
+  );
+}
+
+const SCOPED =
+  /=|\b(?:in all|altogether|total|per|each|every|apiece|left|to an?|an? (?:side|needle|quarter))\b/;
+/** "you get rid of two more", "two more are to go": it is still to be done. */
+const MORE = /\b(?:more|extra|new|plus)\b|\b(?:is|are|have|has) to\b/;
+const GONE =
+  /\b(?:gone|lost|gained|been|added|made|grown|than|have (?:now )?\d|has (?:now )?\d|(?:per|each|every) [a-z]+ (?:round|rnd|row|time))\b(?!.*\b(?:is|are) to\b)/;
+
+const tells = (word: string): boolean => HELD.has(word) || LOST.has(word) || GAINED.has(word);
+
+function clauseTells(clause: readonly Token[], typed: ReadonlySet<number>): boolean {
+  let at = 0;
+  while (
+    at < clause.length &&
+    (LEADS.has(clause[at].text) ||
+      /^(?:and|so|but|or|which|plus|that|thus|ie|by|with)$/.test(clause[at].text))
+  )
+    at++;
+  const first = clause[at];
+  // "you lose", but not "lose"
+  const subject = clause.slice(0, at).some((t) => /^(?:you|we|which|that)$/.test(t.text));
+  if (first && !subject && BARE.test(first.text)) return false;
+  return clause.every((t, i) => {
+    if (t.kind === 'mark') return true;
+    if (t.kind !== 'word') return counted(clause, t, i, typed);
+    if (ORDERS.test(t.text) || FABRIC_WORDS.has(t.text)) return false;
+    const next = clause[i + 1]?.text ?? '';
+    if (WORK_FORMS.has(t.text)) return isNamed(clause, t, i) || (tells(t.text) && i > at);
+    if (KNOWN.some((set) => set.has(t.text)) || LEADS_ON.test(t.text)) return true;
+    if (/^(?:rs|ws|yarn|wool|st|pin|pins|spare|seam|tip|tips|corner|corners)$/.test(t.text))
+      return true;
+    return isHarmless(t) && !isSlip(t.text) && !UNIT.has(next);
+  });
+}
+
+/** "purl rounds", "have been worked": no verb, or one of what is done. */
+function isNamed(clause: readonly Token[], t: Token, i: number): boolean {
+  const next = clause[i + 1]?.text ?? '';
+  if (UNIT.has(next) || /^(?:sts|stitches|stitch|side)$/.test(next)) return true;
+  if (!/ed$|^knit$|^cast$/.test(t.text)) return false;
+  return clause.slice(Math.max(0, i - 3), i).some((w) => /^(?:have|has|had|been)$/.test(w.text))
+    ? true
+    : PERFECT.test(clause[i - 1]?.text ?? '') &&
+        /^(?:was|were|just|already)$/.test(clause[i - 1].text);
+}
+
+/** The number is one of those that are held against the piece, or counts something else. */
+function counted(
+  clause: readonly Token[],
+  t: Token,
+  i: number,
+  typed: ReadonlySet<number>,
+): boolean {
+  if (typed.has(t.from)) return true;
+  const behind = clause.slice(i + 1, i + 4).map((w) => w.text);
+  if (t.kind === 'ordinal') return !behind.some((w) => UNIT.has(w));
+  if (behind.some((w) => OTHER_UNITS.has(w) && w !== 'times')) return true;
+  if (behind.some((w) => UNIT.has(w) || w === 'times' || STITCH_WORDS.has(w)))
+    return t.value === 1 && !UNIT.has(behind[0] ?? '');
+  return (
+    t.value === 1 ||
+    behind.some((w) => PARTS.has(w)) ||
+    UNIT.has(clause[i - 1]?.text ?? '') ||
+    PARTS.has(clause[i - 1]?.text ?? '') ||
+    isProduct(clause, i)
+  );
+}
+
+function isProduct(clause: readonly Token[], i: number): boolean {
+  return /^(?:of|x|at|with|lots)$/.test(clause[i - 1]?.text ?? '');
+}
