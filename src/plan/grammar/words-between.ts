@@ -391,9 +391,14 @@ function behindTheEnd(passage: Passage, from: number, end: number): Statement {
   const words = passage.tokens.slice(from, end);
   const at = passage.span(from, end);
   if (asksForMore(words)) return { kind: 'refused', ...SECOND_PIECE, ...at };
-  const instructs = looksLikeRound(words) || ordersBehind(words);
+  const draws = DRAWS.test(words.map((t) => t.text).join(' '));
+  const instructs = looksLikeRound(words) || (!draws && ordersBehind(words));
   return { kind: 'prose', heading: true, instructs, ...at };
 }
+
+/** "Thread the 10 sts and close up the centre": told once more; whether there are as many is looked at where it stands. */
+const DRAWS =
+  /^(?:now |then |finally )?(?:thread|draw|gather|pass|pull|run)\b(?!.*\b(?:knit|purl|round|rnd|row|repeat)\b).{0,40}\b(?:sts|stitches|loops)\b/;
 
 /** Sentences that no rule follows. */
 export function proseSentences(
