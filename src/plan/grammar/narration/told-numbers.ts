@@ -129,7 +129,7 @@ function numberAt(
     if (/s$/.test(prior) || (told.round === t.value && told.text.includes('after'))) return null;
     return make([{ of: 'round', sort: null, last: AT_LAST.test(told.text) && !told.change }]);
   }
-  if (cited(list, i)) return null;
+  if (cited(list, i) || listed(list, i)) return null;
   const product = productAt(list, i, end);
   if (product === 'each') return null;
   if (product) return make([product]);
@@ -188,6 +188,13 @@ function wasSo(list: readonly Token[], i: number, end: number): boolean {
       .slice(i, end)
       .some((t, k) => /^(?:to|into)$/.test(t.text) && list[i + k + 1]?.kind === 'number')
   );
+}
+
+/** "52, 44, 36 sts": counts of rounds one after the other. */
+function listed(list: readonly Token[], i: number): boolean {
+  const by = (mark: number, number: number): boolean =>
+    list[mark]?.text === ',' && list[number]?.kind === 'number';
+  return by(i + 1, i + 2) || by(i - 1, i - 2);
 }
 
 /** "page 3", "rounds 1 and 2", "stitches 16, 32 and 48": the number names something. */
