@@ -113,7 +113,7 @@ function changes(clause: readonly Token[], t: Token, i: number): boolean {
   if (t.text === 'off' && /^(?:cast|bind|bound|casting|binding)$/.test(by?.text ?? ''))
     return false;
   if (/^(?:go|goes)$/.test(t.text))
-    return /^(?:|from|away|missing|in|at|each|every|per|with)$/.test(next);
+    return by?.text !== 'to' && /^(?:|from|away|missing|in|at|each|every|per|with)$/.test(next);
   if (t.text === 'taken' || t.text === 'takes')
     return /^(?:off|away|out)$/.test(next) || /^\d/.test(next);
   if (/^(?:down|off|away|go|goes|drops?|shrinks?|falls?)$/.test(t.text) && next === 'to')
@@ -127,7 +127,8 @@ function sharedIn(clause: readonly Token[]): boolean {
     if (/^(?:apiece)$/.test(t.text)) return true;
     if (t.text === 'each')
       return (
-        !clause.slice(0, i).some((w) => UNIT.has(w.text)) && !UNIT.has(clause[i + 1]?.text ?? '')
+        !clause.slice(0, i).some((w) => UNIT.has(w.text)) &&
+        !clause.slice(i + 1, i + 3).some((w) => UNIT.has(w.text))
       );
     if (!PARTS.has(t.text) && !/^markers?$/.test(t.text)) return false;
     // "18 to a side", "on every needle", "a quarter", "between markers"

@@ -55,7 +55,7 @@ const SORTS: readonly (readonly [RegExp, RoundSort])[] = [
 const WORKED =
   /\b(?:worked|done|made|knitted|finished|complete|completed|so far|behind|in all|altogether|in total|total|have been|all told|by now|that (?:is|was|makes)|this (?:is|was|makes))\b/;
 const AT_LAST =
-  /\b(?:last|end|ends|ended|ending|finish|finishes|finished|stop|stops|just|close|closes)\b|\b(?:that|this|which) (?:is|was)\b|\b(?:you|we) are\b/;
+  /\b(?:last|end|ends|ended|ending|finish|finishes|finished|stop|stops|close|closes|just (?:worked|done))\b|\b(?:that|this|which) (?:is|was)\b|\b(?:you|we) are\b/;
 
 export function readToldNumbers(list: readonly Token[]): ToldNumber[] {
   if (!list.some((t) => t.kind === 'number' || t.kind === 'ordinal')) return [];
@@ -127,7 +127,9 @@ function numberAt(
   if (glued && /^[-/%"]$/.test(glued.text) && !glued.spaced && !list[i + 2]?.spaced) return null;
   if (UNIT.has(prior) && list[i - 2]?.kind !== 'ordinal') {
     if (/s$/.test(prior) || (told.round === t.value && told.text.includes('after'))) return null;
-    return make([{ of: 'round', sort: null, last: AT_LAST.test(told.text) && !told.change }]);
+    return make([
+      { of: 'round', sort: null, last: AT_LAST.test(told.text) && !told.change && i - 1 > from },
+    ]);
   }
   if (cited(list, i) || listed(list, i)) return null;
   const product = productAt(list, i, end);
