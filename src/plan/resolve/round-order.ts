@@ -42,8 +42,10 @@ export class RoundOrder {
       // "Row 2" after a set-up row, or where the cast-on counts as row 1.
       // "All other rounds: knit": the first of them too.
       // "Odd rounds: knit" above round 2: the first of them too.
-      const ruled = section.worked === 0 && this.#piece.inRound && first === 2;
-      const odd = ruled && statements.slice(0, i).some(isOdd);
+      // "WS rows: knit" above "Row 2 (RS)"
+      const ruled = section.worked === 0 && first === 2;
+      const rule = this.#piece.inRound ? 'odd' : sideOf(statements[i]) === 'RS' ? 'ws' : null;
+      const odd = ruled && statements.slice(0, i).some((s) => isRule(s, rule));
       if (odd || statements.some(isRest)) section.next = Math.min(first, section.worked + 1);
       else if (first > 1 && first <= section.worked + 2) section.next = first;
     } else if (first < section.next) {
@@ -206,6 +208,12 @@ function isRest(s: Statement): boolean {
   return s.kind === 'round' && s.label?.rule === 'rest' && s.label.numbers.length === 0;
 }
 
-function isOdd(s: Statement): boolean {
-  return s.kind === 'round' && s.label?.rule === 'odd' && s.label.numbers.length === 0;
+function isRule(s: Statement, rule: RoundLabel['rule']): boolean {
+  return (
+    s.kind === 'round' && rule !== null && s.label?.rule === rule && s.label.numbers.length === 0
+  );
+}
+
+function sideOf(s: Statement): RoundLabel['side'] {
+  return s.kind === 'round' ? (s.label?.side ?? null) : null;
 }

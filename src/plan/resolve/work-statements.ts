@@ -295,7 +295,7 @@ class StatementWorker {
     const step = body.kind === 'steps' && body.steps.length === 1 ? body.steps[0] : null;
     if (marked || numbers.length === 0 || step?.kind !== 'stitch') return null;
     const { defs } = this.#scope.section;
-    if (!numbers.every((n) => defs.has(n) || n <= this.#piece.rounds.length)) return null;
+    if (!numbers.some((n) => defs.has(n) || n <= this.#piece.rounds.length)) return null;
     if (!/\b(?:is|are|gets?)\b/.test(this.#piece.source.norm.slice(at.from, at.to))) return null;
     const kind = step.name === 'p' ? 'purl' : 'knit';
     return { which: { kind: 'numbers', numbers }, how: { kind } };
