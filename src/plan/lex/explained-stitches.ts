@@ -93,29 +93,54 @@ const STITCHES: Readonly<Record<string, string>> = {
   lw: 'm1',
 };
 const JOINT = '(?:[ ]?[,;][ ]?(?:(?:and|then|now|next)[ ])*|[ ](?:(?:and|then|now)[ ]){0,3})';
-const MOVE = `(?:${MOVES.map(([, source]) => `(?:${source})`).join('|')})`;
 const ALL_MOVES = new RegExp(
-  `(?:${MOVES.map(([name, source]) => `(?<m${name}>${source})`).join('|')})(?=$|${JOINT}|[ ]?[.;)])`,
-  'giy',
+  `(?:${MOVES.map(([name, source]) => `(?<m${name}>${source})`).join('|')})(?=$|${JOINT}|[ ]?[.;)*])`,
+  'gimy',
 );
 const GAP = new RegExp(JOINT, 'giy');
 
-/** The stitch that is worked so; null where the moves are others, or words stand among them that are no move. */
-export function stitchWorked(way: string): string | null {
+/** Most moves of a way. */
+const MOST_MOVES = 4;
+
+interface Way {
+  readonly stitch: string;
+  readonly to: number;
+}
+
+/**
+ * The stitch worked by the moves that stand at a place, at least so many, up to where `closed` finds their end: as many of
+ * them as can be. Null where the moves are others, or words stand among them that are no move. One move after the other:
+ * an expression of four would be compiled as four times all moves.
+ */
+function wayAt(text: string, from: number, closed: RegExp, least = 1): Way | null {
   let letters = '';
-  let at = 0;
-  while (at < way.length) {
+  let at = from;
+  let found: Way | null = null;
+  for (let n = 1; n <= MOST_MOVES; n++) {
     ALL_MOVES.lastIndex = at;
-    const m = ALL_MOVES.exec(way);
-    if (!m?.groups) return null;
+    const m = ALL_MOVES.exec(text);
+    if (!m?.groups) break;
     const [name] = Object.entries(m.groups).find(([, said]) => said !== undefined) ?? [''];
     letters += name.slice(1);
     at = ALL_MOVES.lastIndex;
+    const stitch = STITCHES[letters];
+    const ends = text[at] === '.' ? [at + 1, at] : [at];
+    const to = ends.find((end) => {
+      closed.lastIndex = end;
+      return closed.test(text);
+    });
+    // The longest list of moves is meant, whatever it makes.
+    if (to !== undefined && n >= least) found = stitch ? { stitch, to } : null;
     GAP.lastIndex = at;
-    if (GAP.test(way)) at = GAP.lastIndex;
-    else break;
+    if (!GAP.test(text)) break;
+    at = GAP.lastIndex;
   }
-  return /^[\s.]*$/.test(way.slice(at)) ? (STITCHES[letters] ?? null) : null;
+  return found;
+}
+
+/** The stitch that is worked so, all of the text being its way; null where it is none. */
+export function stitchWorked(way: string): string | null {
+  return wayAt(way, 0, /[\s.]*$/y)?.stitch ?? null;
 }
 
 const LETTER = 'a-zåäöøæéèêç';
@@ -124,21 +149,28 @@ const NO_NAME =
   '(?!(?:on|each|every|needles?|sides?|to|of|from|in|at|all|the|and|then|with|until|before|after|knit|purl|slip|work|make|do|by|for|rounds?|rows?|repeat|together|tog)\\b(?!-))';
 const PART = `[${LETTER}]{2,14}(?:-[${LETTER}]{1,10}){0,3}`;
 const NAME = `(?:(?:${NO_NAME}${PART} ){1,3}${NO_NAME}${PART}|${NO_NAME}(?=[${LETTER}-]{3})${PART})`;
-const WAY = `${MOVE}(?:${JOINT}${MOVE}){0,3}\\.?`;
 const THAT_IS =
   '(?:[= ]{0,3}(?:(?:i\\. ?e\\.|ie|that is(?: to say)?|that means|thus|so|namely|viz\\.?|worked(?: as follows| so| thus)?|as follows)[:,]? ?)?)';
 const LISTED =
   '(?<=^[ \\t]{0,8}|[,;:*([|=] ?|\\b(?:and|then|needle|side|section|make|work|do|with|by|as) )';
 /** Behind its first use, in brackets, between dashes or commas. */
 const IN_PLACE = new RegExp(
-  `${LISTED}(?:the (?:next|first|last) (?:2|two|3|three)(?: ${STS})? (?:become|are made into|turn into) (?:1|one)(?: (?:by|with|through))? )?(?:(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?(?<name>${NAME})|(?<n>[23])(?: ${STS})? (?:become (?:1|one)|tog(?:ether)?\\.?(?<lean>(?: [a-z-]{4,8}){0,2})))(?: ?\\(${THAT_IS}(?<in>${WAY})\\)|: (?<col>${MOVE}(?:${JOINT}${MOVE}){1,3})(?=[ ]?[.;)]|$)|,? (?:i\\. ?e\\.|ie|that is(?: to say)?|namely|viz\\.?|that means)[:,]? (?<out>${WAY})(?=[ ]?[,;.)]|$))`,
+  `${LISTED}(?:the (?:next|first|last) (?:2|two|3|three)(?: ${STS})? (?:become|are made into|turn into) (?:1|one)(?: (?:by|with|through))? )?(?:(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?(?<name>${NAME})|(?<n>[23])(?: ${STS})? (?:become (?:1|one)|tog(?:ether)?\\.?(?<lean>(?: [a-z-]{4,8}){0,2})))(?:(?<in> ?\\(${THAT_IS})|(?<col>: )|,? (?:i\\. ?e\\.|ie|that is(?: to say)?|namely|viz\\.?|that means)[:,]? )`,
   'gim',
 );
 /** In a glossary, wherever it stands. */
 const GLOSSARY = new RegExp(
-  `(?<=^[ \\t•*-]{0,6}|[.;:] |, )["“]?(?<name>${NAME}|[a-z]{2}|[23] (?:${STS} )?tog(?:ether)?\\.?(?: [a-z]+){0,2})["”]?(?: ?\\((?<short>[a-z0-9.]{1,8})\\))?(?: ?[:=–—-] ?(?:(?:(?:[a-z]+[ -]){0,4}(?:dec|inc)[a-z]*(?:[ -][a-z]+){0,3}[:,] ?|(?:[a-z]+[ -]){0,3}[a-z]+,? (?:i\\. ?e\\.|that is)[:,]? ?)?)?| (?:is worked|means|stands for|is)[:,]? (?:(?:so|thus|as follows|to)[:,]? )?)(?<way>${WAY})(?=[ ]?(?:[.;]|,(?! (?:k|p|knit|purl|slip)\\b)|$))`,
+  `(?<=^[ \\t•*-]{0,6}|[.;:] |, )["“]?(?<name>${NAME}|[a-z]{2}|[23] (?:${STS} )?tog(?:ether)?\\.?(?: [a-z]+){0,2})["”]?(?: ?\\((?<short>[a-z0-9.]{1,8})\\))?(?:(?<sign> ?[:=–—-] ?)| (?:is worked|means|stands for|is)[:,]? (?:(?:so|thus|as follows|to)[:,]? )?)`,
   'gim',
 );
+/** What a glossary says of a stitch before its way. */
+const SORT =
+  /(?:(?:[a-z]+[ -]){0,4}(?:dec|inc)[a-z]*(?:[ -][a-z]+){0,3}[:,] ?|(?:[a-z]+[ -]){0,3}[a-z]+,? (?:i\. ?e\.|that is)[:,]? ?)/iy;
+const IN_BRACKETS = /\)/y;
+const BEHIND_COLON = /(?=[ ]?[.;)]|$)/my;
+const BEHIND_THAT_IS = /(?=[ ]?[,;.)]|$)/my;
+const IN_GLOSSARY = /(?=[ ]?(?:[.;]|,(?! (?:k|p|knit|purl|slip)\b)|$))/imy;
+const BARE_END = /(?=[ ]?[,;.)*]|$)/my;
 const KNOWN =
   /^(?:.*\b(?:rounds?|rows?|rnds?|rds?|needles?|times|sides?|corners?|edges?|markers?|st|sts|stitch|stitches|end|ends|beginning|start|repeat|note|next|last|first|then|here|until|before|after|each|every|set|rest|knit|purl|slip|wise)|right|left|.*\b(?:knit|purl|slip|repeat|until|before|after|next|last|first|rows?|rounds?|rnds?|to|of|from)\b.*|dec|inc|decreases?|increases?|together|cable|cross|dd|cdd|ssk|skp|skpo|sk2p|k2tog|k3tog|s2kp|sl|yo|psso|tog|abbreviations|work|with|and|the|on)$/i;
 /** Stitches of one move: what follows any label, unless its name says that it shapes. */
@@ -158,35 +190,69 @@ function times(stitch: string, many: string | undefined): string {
   return n > 1 ? `${stitch} ${n} times` : stitch;
 }
 
+interface Explained {
+  readonly m: RegExpExecArray;
+  readonly way: Way;
+  readonly to: number;
+}
+
+type Ways = (text: string, head: RegExpExecArray, at: number) => Way | null;
+
+/** Every head that a way follows, none within another. */
+function explained(text: string, heads: RegExp, wayBehind: Ways): Explained[] {
+  const out: Explained[] = [];
+  heads.lastIndex = 0;
+  for (let m = heads.exec(text); m; m = heads.exec(text)) {
+    const way = wayBehind(text, m, m.index + m[0].length);
+    if (way) out.push({ m, way, to: way.to });
+    heads.lastIndex = way ? Math.max(way.to, m.index + 1) : m.index + 1;
+  }
+  return out;
+}
+
+function wayInPlace(text: string, { groups }: RegExpExecArray, at: number): Way | null {
+  if (groups?.in !== undefined) {
+    const way = wayAt(text, at, IN_BRACKETS);
+    return way && { ...way, to: way.to + 1 };
+  }
+  return groups?.col ? wayAt(text, at, BEHIND_COLON, 2) : wayAt(text, at, BEHIND_THAT_IS);
+}
+
+function wayInGlossary(text: string, { groups }: RegExpExecArray, at: number): Way | null {
+  if (groups?.sign !== undefined) {
+    SORT.lastIndex = at;
+    const sorted = SORT.test(text) ? wayAt(text, SORT.lastIndex, IN_GLOSSARY) : null;
+    if (sorted) return sorted;
+  }
+  return wayAt(text, at, IN_GLOSSARY);
+}
+
 export function explainedStitches(text: string): Replacement[] {
   const out: Replacement[] = [];
   const names = new Map<string, { stitch: string; from: number }>();
-  for (const m of text.matchAll(IN_PLACE)) {
-    const { name, many, n, lean, in: inside, out: outside, col } = m.groups ?? {};
-    const stitch = stitchWorked(inside ?? outside ?? col ?? '');
-    if (!stitch || (col && !many) || (name && isKnown(name, stitch) && !ANY.test(name))) continue;
-    const to = m.index + m[0].length;
+  for (const { m, way, to } of explained(text, IN_PLACE, wayInPlace)) {
+    const { name, many, n, lean, col } = m.groups ?? {};
+    const { stitch } = way;
+    if ((col && !many) || (name && isKnown(name, stitch) && !ANY.test(name))) continue;
     out.push({ from: m.index, to, text: times(stitch, many) });
     if (name && ANY.test(name)) continue;
     const called =
       name?.replace(/(?<=[^s])s$/, '') ?? `${n} (?:(?:${STS}) )?tog(?:ether)?\\.?${lean ?? ''}`;
     if (name || stitch !== `k${n}tog`) names.set(called.toLowerCase(), { stitch, from: to });
   }
-  for (const m of text.matchAll(GLOSSARY)) {
-    const { name, short, way } = m.groups ?? {};
-    const stitch = stitchWorked(way);
+  for (const { m, way, to } of explained(text, GLOSSARY, wayInGlossary)) {
+    const { name, short } = m.groups ?? {};
+    const { stitch } = way;
     if (
-      !stitch ||
       isKnown(name, stitch) ||
-      (ONE_MOVE.has(stitch) && !/[=]/.test(m[0]) && !SHAPES.test(name))
+      (ONE_MOVE.has(stitch) && !/[=]/.test(text.slice(m.index, to)) && !SHAPES.test(name))
     )
       continue;
     for (const called of [name, short?.includes('.') ? short : undefined])
       if (called) names.set(called.toLowerCase(), { stitch, from: 0 });
     // Its short name may stand anywhere, and is read with the other abbreviations.
     if (short) continue;
-    const at = m.index + m[0].lastIndexOf(way);
-    out.push({ from: m.index, to: at + way.length, text: '' });
+    out.push({ from: m.index, to, text: '' });
   }
   for (const [name, { stitch, from }] of names) {
     const used = new RegExp(
@@ -201,18 +267,19 @@ export function explainedStitches(text: string): Replacement[] {
 }
 
 const STITCH = '(?:skpo?|sk2p|ssk|s2kp|k2tog(?: tbl)?|k3tog|yo|m1[lr]?|cdd)';
-const BEHIND_A_NAME = new RegExp(`\\b${STITCH} ?\\(${THAT_IS}(?<way>${WAY})\\)`, 'gim');
-const BARE = new RegExp(
-  `${LISTED}(?<!= ?)(?<way>${MOVE}(?:${JOINT}${MOVE}){1,3})(?=[ ]?[,;.)*]|$)`,
-  'gim',
-);
+const BEHIND_A_NAME = new RegExp(`\\b${STITCH} ?\\(${THAT_IS}`, 'gi');
+const BARE = new RegExp(`${LISTED}(?<!= ?)(?=[a-z0-9])`, 'gim');
 
 /** Ways behind the trade's own names, and ways without a name. */
 export function knownStitches(text: string): Replacement[] {
-  return [BEHIND_A_NAME, BARE].flatMap((re) =>
-    [...text.matchAll(re)].flatMap((m) => {
-      const stitch = stitchWorked(m.groups?.way ?? '');
-      return stitch ? [{ from: m.index, to: m.index + m[0].length, text: stitch }] : [];
-    }),
-  );
+  const named = explained(text, BEHIND_A_NAME, (t, _, at) => {
+    const way = wayAt(t, at, IN_BRACKETS);
+    return way && { ...way, to: way.to + 1 };
+  });
+  const bare = explained(text, BARE, (t, _, at) => wayAt(t, at, BARE_END, 2));
+  return [...named, ...bare].map(({ m, way, to }) => ({
+    from: m.index,
+    to,
+    text: way.stitch,
+  }));
 }
