@@ -105,12 +105,19 @@ it('prints the pattern and saves it', async () => {
   await expect
     .poll(() => page().evaluate(() => (globalThis as unknown as Printing).printed))
     .toBe(1);
+  await expect.poll(focused).toMatch(/^Print$/);
   await page().keyboard.press('Shift+Tab');
   await page().keyboard.press('Enter');
-  await page().getByRole('menu').waitFor();
-  for (let k = 0; k < 30 && !/^Save the pattern as text/.test(await focused()); k++) {
-    await page().keyboard.press('ArrowDown');
-  }
+  const save = /^Save the pattern as text/;
+  await page().getByRole('menuitem', { name: save }).waitFor();
+  // The menu takes the focus when it has opened.
+  await expect
+    .poll(async () => {
+      const now = await focused();
+      if (!save.test(now)) await page().keyboard.press('ArrowDown');
+      return now;
+    })
+    .toMatch(save);
   const [download] = await Promise.all([
     page().waitForEvent('download'),
     page().keyboard.press('Enter'),
