@@ -13,6 +13,13 @@ import { runs } from '../runs.ts';
 const SQUARE = parsePlan(draftPlan({ sizeMm: 200, stitchMm: 5, roundMm: 3.6 }).text);
 const OUT = parsePlan(draftPlan({ sizeMm: 200, stitchMm: 5, roundMm: 3.6, direction: 'out' }).text);
 
+/** Chosen by the plan, or so many double-pointed ones that hold the stitches. */
+const DOUBLE_POINTED: readonly (NeedleWay | null)[] = [
+  null,
+  { kind: 'double-pointed', hold: 3 },
+  { kind: 'double-pointed', hold: 4 },
+];
+
 describe('the needle plan', () => {
   it('goes from a circular needle to double-pointed ones for the close', () => {
     const phases = planNeedles(SQUARE, null, 5);
@@ -103,11 +110,7 @@ it('every needle holds the stitches that it is given, also where sides do not di
   fc.assert(
     fc.property(
       jottedSquares,
-      fc.constantFrom<NeedleWay | null>(
-        null,
-        { kind: 'double-pointed', hold: 3 },
-        { kind: 'double-pointed', hold: 4 },
-      ),
+      fc.constantFrom(...DOUBLE_POINTED),
       fc.integer({ min: 25, max: 90 }),
       ({ text, sides }, way, tenths) => {
         const plan = parsePlan(text);
@@ -179,9 +182,7 @@ it('tells of the same needles in words and in figures, and of every stitch that 
     fc.property(
       jottedSquares,
       fc.constantFrom<NeedleWay | null>(
-        null,
-        { kind: 'double-pointed', hold: 3 },
-        { kind: 'double-pointed', hold: 4 },
+        ...DOUBLE_POINTED,
         { kind: 'magic loop' },
         { kind: 'one circular' },
       ),

@@ -193,7 +193,6 @@ function times(stitch: string, many: string | undefined): string {
 interface Explained {
   readonly m: RegExpExecArray;
   readonly way: Way;
-  readonly to: number;
 }
 
 type Ways = (text: string, head: RegExpExecArray, at: number) => Way | null;
@@ -204,17 +203,20 @@ function explained(text: string, heads: RegExp, wayBehind: Ways): Explained[] {
   heads.lastIndex = 0;
   for (let m = heads.exec(text); m; m = heads.exec(text)) {
     const way = wayBehind(text, m, m.index + m[0].length);
-    if (way) out.push({ m, way, to: way.to });
+    if (way) out.push({ m, way });
     heads.lastIndex = way ? Math.max(way.to, m.index + 1) : m.index + 1;
   }
   return out;
 }
 
+/** Up to behind the closing bracket. */
+function wayInBrackets(text: string, at: number): Way | null {
+  const way = wayAt(text, at, IN_BRACKETS);
+  return way && { ...way, to: way.to + 1 };
+}
+
 function wayInPlace(text: string, { groups }: RegExpExecArray, at: number): Way | null {
-  if (groups?.in !== undefined) {
-    const way = wayAt(text, at, IN_BRACKETS);
-    return way && { ...way, to: way.to + 1 };
-  }
+  if (groups?.in !== undefined) return wayInBrackets(text, at);
   return groups?.col ? wayAt(text, at, BEHIND_COLON, 2) : wayAt(text, at, BEHIND_THAT_IS);
 }
 
@@ -230,9 +232,9 @@ function wayInGlossary(text: string, { groups }: RegExpExecArray, at: number): W
 export function explainedStitches(text: string): Replacement[] {
   const out: Replacement[] = [];
   const names = new Map<string, { stitch: string; from: number }>();
-  for (const { m, way, to } of explained(text, IN_PLACE, wayInPlace)) {
+  for (const { m, way } of explained(text, IN_PLACE, wayInPlace)) {
     const { name, many, n, lean, col } = m.groups ?? {};
-    const { stitch } = way;
+    const { stitch, to } = way;
     if ((col && !many) || (name && isKnown(name, stitch) && !ANY.test(name))) continue;
     out.push({ from: m.index, to, text: times(stitch, many) });
     if (name && ANY.test(name)) continue;
@@ -240,9 +242,9 @@ export function explainedStitches(text: string): Replacement[] {
       name?.replace(/(?<=[^s])s$/, '') ?? `${n} (?:(?:${STS}) )?tog(?:ether)?\\.?${lean ?? ''}`;
     if (name || stitch !== `k${n}tog`) names.set(called.toLowerCase(), { stitch, from: to });
   }
-  for (const { m, way, to } of explained(text, GLOSSARY, wayInGlossary)) {
+  for (const { m, way } of explained(text, GLOSSARY, wayInGlossary)) {
     const { name, short } = m.groups ?? {};
-    const { stitch } = way;
+    const { stitch, to } = way;
     if (
       isKnown(name, stitch) ||
       (ONE_MOVE.has(stitch) && !/[=]/.test(text.slice(m.index, to)) && !SHAPES.test(name))
@@ -272,14 +274,11 @@ const BARE = new RegExp(`${LISTED}(?<!= ?)(?=[a-z0-9])`, 'gim');
 
 /** Ways behind the trade's own names, and ways without a name. */
 export function knownStitches(text: string): Replacement[] {
-  const named = explained(text, BEHIND_A_NAME, (t, _, at) => {
-    const way = wayAt(t, at, IN_BRACKETS);
-    return way && { ...way, to: way.to + 1 };
-  });
+  const named = explained(text, BEHIND_A_NAME, (t, _, at) => wayInBrackets(t, at));
   const bare = explained(text, BARE, (t, _, at) => wayAt(t, at, BARE_END, 2));
-  return [...named, ...bare].map(({ m, way, to }) => ({
+  return [...named, ...bare].map(({ m, way: { stitch, to } }) => ({
     from: m.index,
     to,
-    text: way.stitch,
+    text: stitch,
   }));
 }

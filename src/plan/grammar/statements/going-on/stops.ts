@@ -125,12 +125,8 @@ export const inAll: Phrase = (c, s) =>
     return true;
   });
 
-/** "until 8 sts remain"; a second number of stitches would be one of another pace, and is none of this. */
-export const until: Phrase = (c, s) => {
-  const before = s.tail.untilStitches;
-  const read = readUntil(c, s.tail);
-  return read && (before === null || before === s.tail.untilStitches || s.tail.perSide);
-};
+/** "until 8 sts remain" */
+export const until: Phrase = (c, s) => readUntil(c, s.tail);
 /** "…till round 20 is done and 16 sts are on the needles" */
 const LEAVES =
   ',|and|with|which|leaves|leaving|giving|there|you|have|are|has|=* # @sts left|remain|remaining|are|on|your|the|needles*';
