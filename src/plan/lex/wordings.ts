@@ -39,6 +39,14 @@ const BARE: Readonly<Record<string, string>> = {
   'casts on': 'cast on',
 };
 
+const SHORT_VERBS: Readonly<Record<string, string>> = {
+  dec: 'decreasing',
+  inc: 'increasing',
+  rep: 'repeating',
+  k: 'knitting',
+  p: 'purling',
+};
+
 const FROM_HERE =
   '(?:from (?:here|now|there|this point|this round)(?: on(?:wards?)?)?|from (?:(?:round|rnd|row) )?\\d+ on(?:wards?)?|thereafter|hereafter)';
 const ON_THEN = `(?:,? ?(?:${FROM_HERE}(?: to the end)?|onwards?|after (?:it|that|this)(?: one)?|that follow|to follow|throughout|(?:right )?(?:up )?to the (?:very )?end))`;
@@ -74,6 +82,10 @@ const WORDINGS: readonly Wording[] = [
   // "w/ 2 fewer sts", "ea side"
   reads('with ')`\bw\/[ ]?(?=\d|[a-z]{3,})`,
   reads('each')`\bea\b\.?(?= (?:time|side|needle|ndl|corner|marker|end|rnd|round|row|of|st)\b)`,
+  // "dec'ing 8 sts", "inc'g 1 st", "k'ing 1 rnd between"
+  reads(
+    ([, verb]) => SHORT_VERBS[verb.toLowerCase()] ?? null,
+  )`\b(dec|inc|rep|k|p)'(?:in)?g(?![a-z])`,
   // "yarn thru"
   reads('through')`\b(?:thru|thro')(?![a-z])`,
   // "knit 2 and 2 sts together"

@@ -53,6 +53,12 @@ function otherStitch(
 
 const TO_COME = /\blast\b(?!.*\b(?:again|over|more)\b)/;
 
+/** So many times one behind the other, or up to a count. */
+function runsOn({ times, every, untilStitches, untilRounds, untilMm }: Tail): boolean {
+  const end = untilStitches ?? untilRounds ?? untilMm;
+  return end !== null || every === 1 || (times !== null && times > 1);
+}
+
 function saysHowOften(tail: Tail): boolean {
   const { times, untilStitches, untilMm, untilRounds, untilRound, forRounds, open, follows } = tail;
   const told = [times, untilStitches, untilMm, untilRounds, untilRound, forRounds];
@@ -332,7 +338,8 @@ export class ClauseWorker {
       piece.sayNotFollowed(clause);
       return;
     }
-    this.#finishCycle(defs[0]);
+    // "Then work round 3 on every round until 8 sts remain" goes on at once.
+    if (!runsOn(tail)) this.#finishCycle(defs[0]);
     if (tail.open && tail.times === null && tail.untilStitches === null && tail.untilMm === null) {
       piece.sayNoEnd(clause);
       return;
@@ -389,8 +396,9 @@ export class ClauseWorker {
     } else {
       let times = tail.times ?? 1;
       const often = !repeats && !tail.more && tail.times !== null && tail.forRounds === null;
-      const total = tail.total || often;
       const worked = this.#justWorked(defs) ? 1 : 0;
+      // Behind a repeat the last round is one of that repeat's.
+      const total = tail.total || (often && !piece.history.at(-1)?.follows);
       if (!roundsAddUp(tail, again.length, worked, clause, piece)) return;
       if (total) times -= worked;
       repeatTimes(piece, again, lastOne >= 0 ? times - 1 : times);

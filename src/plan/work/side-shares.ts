@@ -60,6 +60,14 @@ export function workSides(
     }
     return;
   }
+  // "knit to 1 st before the marked stitch, s2kp, at each of them": from one of them to the next.
+  const toMiddle = (a: Amount): boolean =>
+    isTarget(a) &&
+    (a.kind === 'centre' || (a.corner === true && markers.markedAhead(a.count) !== null));
+  if (step.steps.some((s) => 'amount' in s && toMiddle(s.amount)) && !fillsSide(step)) {
+    for (let i = 0; i < n && !tape.busy(); i++) round.work(step.steps, stop, 0);
+    return;
+  }
   const start = tape.at;
   const room = Math.max(0, stop - start);
   const share = Math.floor(room / n);
@@ -71,12 +79,6 @@ export function workSides(
       `${stitches(room)} can't be shared equally by ${n} sides: ${over} too many or ${n - over} too few`,
       `${n} sides of ${share} would be ${share * n}, of ${share + 1} would be ${(share + 1) * n}.`,
     );
-  }
-  // "knit to 1 st before the marked stitch, s2kp, at each of them": from one middle to the next.
-  const toMiddle = (a: Amount): boolean => isTarget(a) && a.kind === 'centre';
-  if (step.steps.some((s) => 'amount' in s && toMiddle(s.amount)) && !fillsSide(step)) {
-    for (let i = 0; i < n && !tape.busy(); i++) round.work(step.steps, stop, 0);
-    return;
   }
   for (let i = 0; i < n && !tape.busy(); i++) {
     if (tape.beyond) break;

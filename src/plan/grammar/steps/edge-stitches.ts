@@ -10,13 +10,7 @@ import { patternHere, readPattern } from './pattern-steps.ts';
 import { WITH_NEIGHBOURS } from './places.ts';
 import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
-import {
-  betweenEdges,
-  type PatternStep,
-  type Step,
-  type StitchStep,
-  shapedAtEnds,
-} from './steps.ts';
+import { betweenEdges, type PatternStep, type Step, type StitchStep } from './steps.ts';
 import { type ReadStitch, readStitch } from './stitch-words.ts';
 import { wording } from './wording.ts';
 
@@ -364,28 +358,4 @@ function stitchHere(cursor: StepCursor): ReadStitch | null {
   const read = readStitch(cursor.text, cursor.i);
   if (read) cursor.i = read.end;
   return read;
-}
-
-const ON_EACH = wording(
-  '~(dec|inc)(?:r?eas(?:e|ing))?(?![a-z])\\.? # @sts on|in|along|per|for each|every? @side',
-  '(?!\\s+of)',
-);
-
-/** "knit, decreasing 2 sts on each needle": at both ends of it, or evenly along it. */
-export function readShapingOnEach(cursor: StepCursor, items: Step[]): boolean {
-  const at = cursor.i;
-  const m = cursor.match(ON_EACH);
-  if (!m) return false;
-  const last = items[items.length - 1];
-  // "knit, decreasing …": one instruction.
-  if (last?.kind === 'stitch' && !('times' in last.amount)) items.pop();
-  const decrease = m[1] === 'dec';
-  const times = Number(m[2]);
-  const span = cursor.span(at);
-  const steps: Step[] =
-    times === 2
-      ? shapedAtEnds(decrease, span)
-      : [{ kind: 'spread', name: decrease ? 'k2tog' : 'm1', times, ...span }];
-  items.push(cursor.eachSide(steps, at));
-  return true;
 }

@@ -24,9 +24,9 @@ export interface OpenStar {
   readonly at: number;
 }
 
-/** "on each of the 4 needles", "over each of the other 3 sides" */
+/** "on each of the 4 needles", "over each of the other 3 sides", "on the remaining 3 needles" */
 const TOLD_SIDES =
-  /\b(?:each|every|all)\s+(?:of\s+)?(?:the\s+)?(?:(other|remaining|rem\.?)\s+)?([2-9])\s+(?:(?:\w+\s+)?needles?|dpns?|sides?|sections?|edges?|quarters?|wedges?)\b/;
+  /\b(?:(?:each|every|all)\s+(?:of\s+)?(?:the\s+)?(?:(other|remaining|rem\.?)\s+)?|(other|remaining|rem\.?)\s+)([2-9])\s+(?:(?:\w+\s+)?needles?|dpns?|sides?|sections?|edges?|quarters?|wedges?)\b/;
 
 export class StepCursor {
   readonly text: string;
@@ -131,6 +131,7 @@ export class StepCursor {
   eachSide(steps: readonly Step[], from: number): GroupStep {
     const group = this.group(steps, from, { times: 1 }, null, true);
     const told = TOLD_SIDES.exec(this.text.slice(from, this.i));
-    return told ? { ...group, sides: Number(told[2]) + (told[1] ? 1 : 0) } : group;
+    if (!told) return group;
+    return { ...group, sides: Number(told[3]) + ((told[1] ?? told[2]) ? 1 : 0) };
   }
 }

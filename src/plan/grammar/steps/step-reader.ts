@@ -9,11 +9,12 @@ import { stitchKind } from '../../stitches/table.ts';
 import { readAmount, timesInAll } from './amounts.ts';
 import { repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark, readDefinition, readToldAgain } from './bracketed-remarks.ts';
-import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
+import { readAtEdges } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
 import { readLastOmitted, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
 import { readPattern, readRibbing, SEED_TOLD, UNSHAPED } from './pattern-steps.ts';
+import { readPlacedShaping } from './placed-shaping.ts';
 import { WITH_NEIGHBOURS } from './places.ts';
 import { readSection } from './sections.ts';
 import { readLeading, readSides, Sequence, uncounted } from './sequence.ts';
@@ -192,7 +193,7 @@ class StepReader {
       readSides(seq, c) ||
       ('rwcf'.includes(c) && readRepeatFrom(cursor, items, stars)) ||
       ('aoitr'.includes(c) && stars.length === 0 && readAllRound(cursor, items, seq.ledFrom)) ||
-      ('di'.includes(c) && readShapingOnEach(cursor, items))
+      ('diwm'.includes(c) && readPlacedShaping(cursor, items))
     );
   }
 
