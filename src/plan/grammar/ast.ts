@@ -58,6 +58,8 @@ export type RoundsRef =
   | { readonly kind: 'set' }
   /** Numbers of a numbered list of instructions. */
   | { readonly kind: 'items'; readonly numbers: readonly number[] }
+  /** "from * to *": the rounds between those marks; `level`: how many asterisks each of them is. */
+  | { readonly kind: 'passage'; readonly level: number }
   /** "the other even rounds" */
   | { readonly kind: 'parity'; readonly even: boolean }
   | { readonly kind: 'named'; readonly name: string }
@@ -353,6 +355,8 @@ export type Told =
       readonly stripes?: readonly Stripe[];
     }
   | { readonly kind: 'crossing'; readonly crosses: Crossing }
+  /** A mark in front of rounds that are repeated from there, or behind them. */
+  | { readonly kind: 'passage'; readonly level: number }
   /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */
   | { readonly kind: 'pattern'; readonly which: RoundsRef; readonly told?: undefined }
   /** "That is the pattern: one plain round, two decrease rounds" */

@@ -4,6 +4,7 @@
  */
 import { LENGTH_UNITS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS, words } from '../lexicon/words.ts';
 import type { RoundsRef } from './ast.ts';
+import { betweenMarks } from './passages.ts';
 import { says, saysAny } from './rules.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
 import { type ReadStitch, readStitch } from './steps/stitch-words.ts';
@@ -370,6 +371,8 @@ function namedRounds(c: TokenCursor): RoundsRef | null {
       const inside = roundsRef(c);
       return inside && c.eatMark(')') ? inside : null;
     }
+    const passage = betweenMarks(c);
+    if (passage) return passage;
     if (saysAny(c, BOTH)) return { kind: 'last', count: 2 };
     const since = c.phrase('from|starting the? from?') || c.phrase('from the?');
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);

@@ -3,6 +3,7 @@
  * and how far the text has come. Out: the places with what begins there and what its first words said.
  */
 
+import { PASSAGE } from '../lex/passage-marks.ts';
 import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
 import { type Boundary, boundaryAt, onlyJoins, opensMore, withinBracket } from './boundaries.ts';
 import { readChangeTold } from './change-told.ts';
@@ -125,7 +126,14 @@ export class StartFinder {
     let tried = 0;
     const free = left ? this.#leftEnd(first, last) : first;
     let i = (inner ?? behind ?? begin)?.next ?? free;
+    if (begin?.kind === 'passage') i = this.#behindMark(starts, begin, last);
     while (i < last) {
+      const mark = this.#passage.tokens[i].text === PASSAGE ? this.#passageMark(i, last) : null;
+      if (mark) {
+        this.#note(starts, mark);
+        i = this.#behindMark(starts, mark, last);
+        continue;
+      }
       const bound = boundaryAt(this.#passage, i, first, last);
       if (bound === null) {
         const behind = this.#behindColon(starts, i, first, last);
@@ -135,6 +143,10 @@ export class StartFinder {
       }
       const at = bound.next;
       if (at >= last) break;
+      if (this.#passage.tokens[at].text === PASSAGE) {
+        i = at;
+        continue;
+      }
       const hard = bound.hard && '.!?'.includes(this.#passage.tokens[i].text);
       if (hard && this.#tellsOnly(at, last)) {
         i = this.#leftEnd(at, last);
@@ -168,6 +180,16 @@ export class StartFinder {
       } else i = Math.max(i + 1, at);
     }
     return starts;
+  }
+
+  /** Notes what begins right behind the mark of a passage; gives the token that is looked at next. */
+  #behindMark(starts: Start[], { next }: Start, last: number): number {
+    let at = next;
+    while (at < last && /^[.,;]$/.test(this.#passage.tokens[at].text)) at++;
+    const start = at < last ? this.startAt(at, last) : null;
+    if (!start || start.kind === 'passage') return at;
+    this.#note(starts, start);
+    return Math.max(start.next, at + 1);
   }
 
   /** "Rounds 3-22: odd rounds: knit; even rounds: …": the rule that the range heads. */
@@ -344,6 +366,7 @@ export class StartFinder {
   /** What begins exactly at token `at`, or null. */
   startAt(at: number, end: number): Start | null {
     const c = this.#passage.cursor(at, end);
+    if (c.mark(PASSAGE)) return this.#passageMark(at, end);
     const back = (): void => {
       c.i = at;
     };
@@ -438,6 +461,16 @@ export class StartFinder {
     if (label && labelHolds(label, c, end) && this.#countsRounds(at, c, end))
       return { kind: 'round', label, at, next: c.i };
     return going;
+  }
+
+  /** The mark of a passage, but not where a sentence names it: "from § to §". */
+  #passageMark(at: number, end: number): Start | null {
+    const { tokens } = this.#passage;
+    let next = at;
+    while (next < end && tokens[next].text === PASSAGE) next++;
+    const before = tokens[at - 1]?.text ?? '';
+    if (/^(?:from|to|and|between|until|till|-|the|next|second)$/.test(before)) return null;
+    return { kind: 'passage', level: next - at, at, next };
   }
 
   /** How the work goes on, where every word of the sentence is followed. */

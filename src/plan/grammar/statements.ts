@@ -268,6 +268,7 @@ export class StatementReader {
         break;
       case 'colour':
       case 'crossing':
+      case 'passage':
       case 'pattern':
         this.#push({ ...toldBy(start), ...at });
         this.#pushAll(leftoverWords(this.#passage, start.next, end));

@@ -15,6 +15,7 @@ import { numberWords, type Replacement } from './numbers.ts';
 import { ordersBeforeLabels } from './orders-before-labels.ts';
 import { ownWords } from './own-words.ts';
 import { partsOfRounds } from './parts-of-rounds.ts';
+import { passageMarks } from './passage-marks.ts';
 import { inOrder, type Replaced, replaced } from './replaced.ts';
 import { roundsByKey } from './rounds-by-key.ts';
 import { roundsByOneNumber } from './rounds-by-one-number.ts';
@@ -159,6 +160,8 @@ function prepared(original: string): string {
     (_: string, mark: string, inner: string): string =>
       `${' '.repeat(mark.length)}${inner}${' '.repeat(mark.length)}`,
   );
+  // "Repeat from ** to **": those asterisks are no bold type.
+  if (/\b(?:from|between)(?: the)? \*{2,3}/i.test(sober)) return sober;
   return sober.replace(BOLD, (all: string, lead: string, mark: string, inner: string): string =>
     /[:.]\s*$|^\s*(?:round|rnd|row|cast|co\b|next|set|repeat|bind)/i.test(inner)
       ? `${lead}${' '.repeat(mark.length)}${inner}${' '.repeat(mark.length)}`
@@ -191,6 +194,7 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
   const { names: yarns, words: named } = yarnNames(text);
   const own = [
     ...ownWords(text),
+    ...passageMarks(text),
     ...named,
     ...leadPhrases(text),
     ...schedules(text),

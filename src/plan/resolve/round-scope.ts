@@ -67,6 +67,8 @@ export class RoundScope {
   /** Rounds that form the pattern, and how many had been worked when that was said. */
   #pattern: { readonly defs: RoundDef[]; readonly round: number } | null = null;
   #lastNamed: { name: string; round: number } | null = null;
+  /** Rounds of the piece at the marks around a passage, by how many asterisks they are. */
+  readonly #passages = new Map<number, { readonly start: number; readonly end: number | null }>();
   /** Rounds worked before each number of a numbered list. */
   readonly #items = new Map<number, number>();
 
@@ -134,6 +136,27 @@ export class RoundScope {
   isNamed(def: RoundDef): boolean {
     for (const named of this.#named.values()) if (named.steps === def.steps) return true;
     return false;
+  }
+
+  // ---- passages ------------------------------------------------------------------------------
+
+  /** A mark of `level` asterisks stands here: it begins a passage, or ends the one that it began. */
+  notePassage(level: number): void {
+    const open = this.#passages.get(level);
+    const at = this.#piece.rounds.length;
+    this.#passages.set(
+      level,
+      open && open.end === null ? { ...open, end: at } : { start: at, end: null },
+    );
+  }
+
+  #fetchPassage(level: number, at: Place): RoundDef[] {
+    const { history } = this.#piece;
+    const passage = this.#passages.get(level);
+    const rounds = passage ? history.slice(passage.start, passage.end ?? undefined) : [];
+    if (rounds.length === 0)
+      this.#piece.sayLost('unknown-round', at, 'there are no rounds between these marks to repeat');
+    return rounds;
   }
 
   // ---- numbered lines -------------------------------------------------------------------------
@@ -253,6 +276,8 @@ export class RoundScope {
     const { history, found } = this.#piece;
     const { section } = this;
     switch (which.kind) {
+      case 'passage':
+        return this.#fetchPassage(which.level, at);
       case 'items':
         return this.#fetchItems(which.numbers, at);
       case 'numbers':

@@ -267,6 +267,10 @@ class StatementWorker {
         if (s.stripes) piece.colours.alternate(s.stripes, piece.rounds.length);
         else piece.colours.takeUp(s.colour, piece.rounds.length);
         break;
+      case 'passage':
+        this.#order.flush();
+        this.#scope.notePassage(s.level);
+        break;
       case 'crossing':
         this.#order.flush();
         this.#scope.cross(s.crosses, s);

@@ -20,7 +20,7 @@ const ONCE_EACH =
   /\b(?:on|for|over|per) (?:each|every|all)(?: of)?(?: the)?(?: \d)? (?:needles?|sides?|sections?|quarters?|segments?|sectors?|wedges?|patterns?)\b/;
 /** It is said of all of them, not of the stitches before it. */
 const OF_ALL =
-  /\b(?:each|every|always|all|the group|whatever|everything|what|asterisks|stars|brackets|parentheses|instructions|stitches|sts|parts?|sections?)\b/;
+  /\b(?:each|every|always|(?<!\bin )all|the group|whatever|everything|what|asterisks|stars|brackets|parentheses|instructions|stitches|sts|parts?|sections?)\b/;
 const WORDS = new Set(
   `work worked working repeat repeated repeats rep knit knitted each every all always the what whatever everything that
   instruction instructions stitches sts part parts section sections sequence stands stand is are lies lie shown given set written placed
