@@ -75,6 +75,8 @@ export class ClauseWorker {
   everyRound = -1;
   /** Rounds worked when a round without a number had been told, as a fabric is: "Ribbing: *k3, p1; rep from *". */
   fabricRound = -1;
+  /** Rounds of the piece when a repeat was last told. */
+  #repeatedUpTo = -1;
   /** Where a repeat that ended with a count left off: its last round, those of the cycle behind it, rounds worked then. */
   #cut: { by: RoundDef; rest: readonly RoundDef[]; rounds: number } | null = null;
 
@@ -125,6 +127,7 @@ export class ClauseWorker {
     switch (clause.kind) {
       case 'repeat':
         this.#repeat(clause);
+        this.#repeatedUpTo = this.#piece.rounds.length;
         break;
       case 'plain':
         if (!this.#goesOnAsTold(clause)) workPlain(clause, piece, this.#scope.section);
@@ -398,7 +401,7 @@ export class ClauseWorker {
       const often = !repeats && !tail.more && tail.times !== null && tail.forRounds === null;
       const worked = this.#justWorked(defs) ? 1 : 0;
       // Behind a repeat the last round is one of that repeat's.
-      const total = tail.total || (often && !piece.history.at(-1)?.follows);
+      const total = tail.total || (often && this.#repeatedUpTo !== piece.rounds.length);
       if (!roundsAddUp(tail, again.length, worked, clause, piece)) return;
       if (total) times -= worked;
       repeatTimes(piece, again, lastOne >= 0 ? times - 1 : times);
