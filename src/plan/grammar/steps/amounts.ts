@@ -104,8 +104,8 @@ const TIMES: readonly RegExp[] = [
   wording('x|times #', '(?![a-z0-9/])'),
   // not "k1, * 2 st. knit together"
   wording('* #', '(?![a-z0-9/]|\\s*(?:sts?\\b|stitch|knit|purl|slip|[kp]\\b|tog))'),
-  // not "k1, 4 x (k2, p2)"
-  wording('# x', '(?![a-z0-9]|\\s*[([{*])'),
+  // not "k1, 4 x (k2, p2)", but "4x (112 sts)"
+  wording('# x', '(?![a-z0-9]|\\s*[([{*](?!\\s*=?\\s*\\d+\\s*(?:sts?|stitches)?\\s*[)\\]}]))'),
   wording(`# ${MORE}`, '(?![a-z\\s]*(?:rounds?|rnds?|rows?|sts?\\b|stitch))'),
 ];
 /** "4 times around", "4 times over" */
