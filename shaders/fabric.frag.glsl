@@ -46,6 +46,8 @@ const float STEEPER = 1.15;
 const float GROUND_SHADE = 1.5;
 // So much of that side is left in stitches of five pixels. Chosen: garter keeps its ridges.
 const float FINE_SIDES = 0.2;
+// Cosines between which the bare sheet passes from yarn to the dark behind it, seen edge on and across. Chosen.
+const vec2 HORIZON = vec2(0.15, 0.5);
 // A place wholly shut in is as dark as so much more yarn nearby makes it.
 const float HOLLOW_SHADE = 9.0;
 
@@ -60,21 +62,25 @@ float heightOf(float stored) {
 void main() {
   vec3 normal = normalize(vNormal);
   vec3 eye = normalize(cameraPosition - vPlaceMm);
-  float code = gl_FrontFacing ? vStitch.x : vStitch.y;
+  // Which side is seen is the sheet's: along a horizon its patches are turned over by the rise of their yarn.
+  bool rightSide = dot(normal, eye) > 0.0;
+  float code = rightSide ? vStitch.x : vStitch.y;
   float tile = floor(code);
   float seed = fract(code);
   vec2 q = vUv;
-  if (!gl_FrontFacing) {
+  if (!rightSide) {
     normal = -normal;
     q.x = 1.0 - q.x;
   }
   bool ground = tile > 63.5;
   if (ground) tile -= 64.0;
-  float shut = max(0.0, gl_FrontFacing ? vStitch.w : -vStitch.w);
+  float shut = max(0.0, rightSide ? vStitch.w : -vStitch.w);
   vec3 dark = vYarn * mix(0.7, 0.42, relief) * mix(1.0, 0.55, shut);
   if (tile > 62.5) {
-    // The dark behind the stitches.
-    gl_FragColor = vec4(dark, 1.0);
+    // The dark behind the stitches. Along the horizon of a piece no gap lets one look in: there it is yarn.
+    float facing = abs(dot(normal, eye));
+    vec3 yarn = woolLight(vYarn, normal, normal, eye, lightTowards * vec3(1.0, 1.0, roomSide()), 1.0, 1.0, relief);
+    gl_FragColor = vec4(mix(yarn, dark, smoothstep(HORIZON.x, HORIZON.y, facing)), 1.0);
     #include <colorspace_fragment>
     return;
   }
@@ -140,7 +146,7 @@ void main() {
   vec3 key = lightTowards * vec3(1.0, 1.0, roomSide());
   vec3 towards = (near.xyz * 2.0 - 1.0) * SHELTER_SPAN;
   vec4 shelter = vec4(across * towards.x + up * towards.y + normal * towards.z, near.w * SHELTER_SUM);
-  shelter.w += (ground && gl_FrontFacing ? GROUND_SHADE : 0.0) + HOLLOW_SHADE * shut;
+  shelter.w += (ground && rightSide ? GROUND_SHADE : 0.0) + HOLLOW_SHADE * shut;
   vec2 left_ = woolOpenness(fine, key, shelter);
   float open = left_.x;
   float sun = left_.y;

@@ -1,5 +1,5 @@
 /**
- * One piece laid flat under a camera that stands still, drawn baked, as strands, or as it is at that distance.
+ * One piece laid flat, or stood up as a cup, under a camera that stands still, drawn baked, as strands, or as it is at that distance.
  *
  * In: `window.drawPiece(request)`. Out: the picture's pixels, [4·width·height] from its lower left corner.
  */
@@ -18,6 +18,8 @@ export interface PieceRequest {
   readonly stitchPixels: number;
   /** From how many pixels a stitch is drawn as strands; left out as in the page. */
   readonly strandsFrom?: number;
+  /** A piece in the round as a cup, its centre drawn up on top; left out it lies flat. */
+  readonly cup?: boolean;
   /** While it relaxes. */
   readonly moving?: boolean;
   /** Sides of the picture, pixels. */
@@ -39,9 +41,14 @@ declare global {
 
 const FOV = 28;
 
-function flatPiece(plan: string): { surface: Surface; positions: Float32Array } {
+function laidPiece(plan: string, cup: boolean): { surface: Surface; positions: Float32Array } {
   const { graph, cells, measured } = prepare(parsePlan(plan));
   const { metric } = measured;
+  const surface = { graph, cells, metric };
+  return { surface, positions: cup ? onCone(surface) : flat(surface) };
+}
+
+function flat({ graph, metric }: Surface): Float32Array {
   const positions = new Float32Array(3 * metric.vertices);
   const rise = new Float64Array(graph.courses);
   for (let c = 1; c < graph.courses; c++) rise[c] = rise[c - 1] + metric.roundMm[graph.start[c]];
@@ -58,7 +65,30 @@ function flatPiece(plan: string): { surface: Surface; positions: Float32Array } 
       );
     }
   }
-  return { surface: { graph, cells, metric }, positions };
+  return positions;
+}
+
+/** Half the angle at the tip of a cup, rad. */
+const TIP = 0.75;
+
+function onCone({ graph, cells, metric }: Surface): Float32Array {
+  const positions = new Float32Array(3 * metric.vertices);
+  const last = graph.start[graph.courses - 1];
+  // Down from the tip to where the last round is as wide as its stitches, and on by the height of each round.
+  let down = ((graph.loops - last) * metric.stitchMm[last]) / (2 * Math.PI * Math.sin(TIP));
+  for (let c = graph.courses - 1; c >= 0; c--) {
+    const [from, to] = [graph.start[c], graph.start[c + 1]];
+    const radius = down * Math.sin(TIP);
+    for (let loop = from; loop < to; loop++) {
+      const angle = (-2 * Math.PI * graph.position[loop]) / (to - from);
+      const place = [radius * Math.cos(angle), radius * Math.sin(angle), -down * Math.cos(TIP)];
+      positions.set(place, 3 * loop);
+    }
+    down += metric.roundMm[from];
+  }
+  // The tip of the cup is that of the cone.
+  if (cells.apex >= 0) positions.fill(0, 3 * cells.apex, 3 * cells.apex + 3);
+  return positions;
 }
 
 function Shot({
@@ -117,7 +147,10 @@ function Picture({
   readonly request: PieceRequest;
   readonly onDone: (pixels: Uint8Array) => void;
 }) {
-  const { surface, positions } = useMemo(() => flatPiece(request.plan), [request.plan]);
+  const { surface, positions } = useMemo(
+    () => laidPiece(request.plan, request.cup ?? false),
+    [request.plan, request.cup],
+  );
   const { graph, metric } = surface;
   const rgb = useMemo(
     () => colourByYarn(graph.course, metric.vertices, '#5787a3', '#5787a3', 0).rgb,

@@ -38,6 +38,18 @@ const FABRICS = {
   cable: [rows(14, '22 sts and 30 rows', [...cable, cable[1], cable[0], cable[1]], 2), 6.6],
 } as const;
 
+/** In the round, drawn up in its centre. */
+const CUP =
+  'Gauge: 22 sts and 30 rounds = 10 cm\nWorked: in the round\n\nCast on 64 sts. Join in the round.\n' +
+  [6, 5, 4, 3, 2, 1]
+    .map((k) => `*k${k}, k2tog; rep from * 7 times more.\n`)
+    .reduce(
+      (text, line, i) =>
+        `${text}Round ${3 * i + 1}: ${line}Rounds ${3 * i + 2} and ${3 * i + 3}: knit.\n`,
+      '',
+    ) +
+  'Cut the yarn and draw it through the remaining sts.\n';
+
 let workshop: PageUnderTest;
 let page: Page;
 
@@ -171,6 +183,34 @@ describe('a piece seen small', () => {
     }
     expect(fabric).toBeGreaterThan(1000);
     expect(dots / fabric).toBeLessThan(0.17);
+  });
+});
+
+describe('a cup seen over its own horizon', () => {
+  // Of 70 columns of pixels round the tip 8; 19 where patches that their rise turns over show their wrong side.
+  it('ends there in yarn, not in a dark line', async () => {
+    const values = await pixelsOf({
+      plan: CUP,
+      cup: true,
+      strandsFrom: 1e6,
+      stitchPixels: 12,
+      polarRad: 1.1,
+      aroundRad: 0.3,
+    });
+    const at = (x: number, y: number) => 4 * (y * SIDE + x);
+    const light = (x: number, y: number) =>
+      values.subarray(at(x, y), at(x, y) + 3).reduce((sum, value) => sum + value, 0);
+    let dark = 0;
+    for (let x = 40; x < 110; x++) {
+      // Rows come from the lowest up.
+      let y = SIDE - 1;
+      while (y > 20 && values[at(x, y) + 3] === 0) y--;
+      expect(y).toBeGreaterThan(20);
+      let below = 0;
+      for (let k = 3; k < 12; k++) below += light(x, y - k) / 9;
+      if (Math.min(light(x, y), light(x, y - 1)) < 0.7 * below) dark++;
+    }
+    expect(dark).toBeLessThan(13);
   });
 });
 

@@ -77,6 +77,24 @@ describe('the yarn of stitches near by', () => {
     expect(drawYarn(cabled, () => true, false).points).toBeLessThan(whole.points);
   });
 
+  it('leaves heads to the baked stitches that cover them', () => {
+    const piece = flatPiece(planOf(6, ['k6', 'k6', 'k6'], { worked: 'round', ending: 'live' }));
+    const upTo = (loop: number) => piece.graph.course[loop] <= 2;
+    const topOf = ({ points, centre }: ReturnType<typeof drawYarn>) =>
+      Math.max(...Array.from({ length: points }, (_, i) => centre[4 * i + 1]));
+    const bare = topOf(drawYarn(piece, upTo, false));
+    const covered = drawYarn(piece, upTo, false, (loop) => piece.graph.course[loop] === 2);
+    // A head reaches into the stitch above by its yarn; legs end where that stitch begins.
+    expect(topOf(covered)).toBeLessThan(bare - 0.5 * YARN);
+    expect(new Set(covered.loop)).toEqual(new Set(drawYarn(piece, upTo, false).loop));
+    // No bar lies where a head was.
+    const within = gaps(covered).filter(
+      (_, i) =>
+        covered.loop[i] === covered.loop[i + 1] && piece.graph.course[covered.loop[i]] === 2,
+    );
+    expect(Math.max(...within)).toBeLessThan(0.6 * WIDTH);
+  });
+
   it('brings ridges of garter towards the eye', () => {
     const piece = flatPiece(
       planOf(8, ['k8', 'k8', 'k8', 'k8', 'k8', 'k8'], { worked: 'flat', ending: 'live' }),

@@ -61,11 +61,15 @@ const JOIN_DIAMETERS = 0.5;
 /** Points of a loop: eight segments of its own half, eight of its head. */
 const STEP = 2;
 
-/** `ground`: also what lies behind cables; without it where that is baked. */
+/**
+ * `ground`: also what lies behind cables; without it where that is baked. `coversHead`: whether a loop's head lies under
+ * stitches that are baked, which show it; by default none does.
+ */
 export function drawYarn(
   placed: PlacedPatches,
   isWanted: (loop: number) => boolean,
   ground = true,
+  coversHead: (loop: number) => boolean = () => false,
 ): DrawnYarn {
   const { graph, patches } = placed;
   const pen = new Pen(placed);
@@ -79,7 +83,7 @@ export function drawYarn(
       const drawn = (lower >= 0 || patches.upper[2 * loop] >= 0) && isWanted(loop);
       // Cast-on loops come out of the cord one by one.
       if (!drawn || lower < 0) pen.breakOff();
-      if (drawn) drawLoop(pen, placed, loop, graph.wrongSide[c] === 1);
+      if (drawn) drawLoop(pen, placed, loop, graph.wrongSide[c] === 1, coversHead(loop));
     }
   }
   pen.go(false);
@@ -178,6 +182,7 @@ function drawLoop(
   { graph, patches }: PlacedPatches,
   loop: number,
   backwards: boolean,
+  headCovered: boolean,
 ): void {
   const lower = patches.lower[loop];
   const face = graph.face[loop];
@@ -214,6 +219,10 @@ function drawLoop(
   const first = patches.upper[2 * loop];
   const last = patches.upper[2 * loop + 1];
   const over = () => {
+    if (headCovered) {
+      pen.breakOff();
+      return;
+    }
     // A head that nothing is drawn through stands as far above its legs as they above their feet; bound off it lies in
     // the chain.
     const [right, left, rise] =

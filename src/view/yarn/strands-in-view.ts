@@ -87,6 +87,13 @@ export function layInView(fabric: FabricGeometry, view: Frustum, last: number, p
     },
     (loop) => wanted[loop] === 1,
     part.ground,
+    (loop) => {
+      const first = graph.childStart[loop];
+      if (first === graph.childStart[loop + 1]) return false;
+      // Above the course that the piece is taken back to there is nothing.
+      const above = graph.children[first];
+      return above < end && !isIn(part, above);
+    },
   );
   return { part, yarn, wanted };
 }
