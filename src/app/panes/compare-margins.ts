@@ -31,7 +31,7 @@ export function useMargins(
 }
 
 const NONE: Margins = { top: 0, right: 0, bottom: 0, left: 0 };
-const PARTS = '.compare-name, .compare-place > .button, .stage-tools';
+const PARTS = '.compare-name, .compare-place > .button, .stage-tools, .legend';
 
 function marginsOf(stage: HTMLElement, stacked: boolean): Margins {
   let { top, right, bottom, left } = NONE;
@@ -45,10 +45,12 @@ function marginsOf(stage: HTMLElement, stacked: boolean): Margins {
       else left = Math.max(left, box.right - room.left + GAP);
     }
   }
+  const room = stage.getBoundingClientRect();
   const tools = stage.querySelector('.stage-tools')?.getBoundingClientRect();
-  if (stacked && tools && tools.height > tools.width) {
-    right = stage.getBoundingClientRect().right - tools.left + GAP;
-  }
+  if (tools && !stacked) top = tools.bottom - room.top + GAP;
+  else if (tools && tools.height > tools.width) right = room.right - tools.left + GAP;
+  const legend = stage.querySelector('.legend')?.getBoundingClientRect();
+  if (legend && !stacked) top = Math.max(top, legend.bottom - room.top + GAP);
   return { top, right, bottom, left };
 }
 

@@ -171,7 +171,7 @@ function Pieces(props: {
     () => comparedPieces(outcomes, candidates, preferences),
     [outcomes, candidates, preferences],
   );
-  const margins = useMargins(stage, stacked, outcomes);
+  const margins = useMargins(stage, stacked, pieces);
   const spun = spunYarn(preferences);
   const ready = pieces.some((piece) => piece !== null);
 
