@@ -1,39 +1,24 @@
 /**
- * Works the statements of a plan in order, each by what it is: labelled rounds here, clauses of prose in
- * `clauses.ts`. In: statements after the cast-on. Out: the worked piece, with diagnostics for what does not
+ * Works the statements of a plan in order, each by what it is: labelled rounds in `labelled-rounds.ts`, clauses
+ * of prose in `clauses.ts`, the rest here. In: statements after the cast-on. Out: the worked piece, with diagnostics for what does not
  * come out and for every sentence that could instruct and was not followed.
  */
-import type {
-  Crossing,
-  RoundBody,
-  RoundLabel,
-  RoundsRef,
-  Statement,
-  Tail,
-  WorkClause,
-} from '../grammar/ast.ts';
+import type { RoundBody, RoundLabel, RoundsRef, Statement, WorkClause } from '../grammar/ast.ts';
 import { isOfAnother } from '../grammar/out-of-place.ts';
 import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
-import { type StatedCount, statedOf } from '../grammar/steps/stated-counts.ts';
-import type { Step } from '../grammar/steps/steps.ts';
-import { emptyTail } from '../grammar/tail/open-tail.ts';
 import { type Place, trimmed } from '../lex/source.ts';
-import { shortened } from '../work/fit-steps.ts';
-import { lastShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
-import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
+import type { WorkedPiece } from '../work/worked-piece.ts';
 import { withoutAnnouncements } from './announced-rounds.ts';
-import { checkGoing, checkOfRounds, sayRounds } from './clause-checks.ts';
+import { sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
-import { headsList, isDescribed } from './described-rounds.ts';
 import { crossingsFirst, joinGoing, leftOutOf } from './going-on.ts';
-import { numberedLabel, sideWords } from './round-defs.ts';
-import { lastNumbered, RoundOrder } from './round-order.ts';
+import { LabelledRounds } from './labelled-rounds.ts';
+import { RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
 import { RoundScope } from './round-scope.ts';
-import { workAsSet } from './shaping.ts';
 import { ToldInPassing } from './told-in-passing.ts';
 import { withToldPatterns } from './told-patterns.ts';
 
@@ -49,19 +34,13 @@ export function workStatements(
   otherwise = false,
 ): { readonly doubtful: boolean } {
   const worker = new StatementWorker(statements, piece, otherwise);
-  worker.describe(before);
+  worker.rounds.describe(before);
   worker.run();
-  return worker;
+  return worker.rounds;
 }
 
 /** Most needles or sides that stitches are shared over. Chosen: an octagon has eight, each in two halves. */
 const MOST_PARTS = 16;
-
-/** Statements below that are looked through for a round. Chosen: more stand in no section, and reading stays linear. */
-const MOST_BELOW = 2000;
-
-/** What a round is called that tells a fabric: "Ribbing round:". */
-const FABRIC_NAME = /^(?:rib|ribbing|border|edging|pattern|patt|moss|seed|body)\b/;
 
 /** Words of the rounds of one piece. */
 const OF_ROUNDS = /\b(?:sts?|stitch(?:es)?|rows?|rounds?|rnds?|dec\w*|inc\w*|knit|purl|[kp]\d+)\b/;
@@ -71,71 +50,33 @@ const LONGEST_REST = 200;
 
 class StatementWorker {
   readonly #statements: readonly Statement[];
-  readonly #lastNumbered: number;
   readonly #piece: WorkedPiece;
   readonly #scope: RoundScope;
   readonly #clauses: ClauseWorker;
-  readonly #reader: RoundReader;
   readonly #order: RoundOrder;
   readonly #passing: ToldInPassing;
+  readonly rounds: LabelledRounds;
   /** Index of the statement at work. */
   #at = 0;
-  /** What is told of rounds that others may lie between, up to the `last` of them; held against them once all is worked. */
-  readonly #later: (Place & { readonly tail: Tail; readonly last: number })[] = [];
-  /** Counts of rounds that were told above, and wait to be worked. */
-  readonly #counts: { readonly stated: StatedCount; readonly at: Place }[] = [];
   /** Behind the end, the whole piece is asked for again. */
   #again = false;
 
-  /** Some named round might be only told, or might be worked where it is. */
-  doubtful = false;
-  readonly #otherwise: boolean;
-
   constructor(statements: readonly Statement[], piece: WorkedPiece, otherwise: boolean) {
-    this.#otherwise = otherwise;
     const { norm } = piece.source;
     const told = withToldPatterns(withoutAnnouncements(statements, norm), norm);
     this.#statements = leftOutOf(joinGoing(crossingsFirst(told)));
-    this.#lastNumbered = lastNumbered(this.#statements);
     this.#piece = piece;
-    this.#scope = new RoundScope(piece);
-    this.#clauses = new ClauseWorker(piece, this.#scope);
-    this.#reader = new RoundReader(piece, this.#clauses, this.#scope);
-    this.#order = new RoundOrder(piece, this.#scope, this.#reader);
-    this.#passing = new ToldInPassing(piece, () => this.#order.flush());
-  }
-
-  /** Keeps the meaning of numbered rounds without working them. */
-  describe(statements: readonly Statement[]): void {
-    // What a name means may be told below its first use.
-    for (const s of this.#statements)
-      if (s.kind === 'round' && s.label?.means) this.#describeNamed(s.label, s.body, s);
-    for (const s of statements) {
-      if (s.kind !== 'round' || !s.label) continue;
-      this.#describeNamed(s.label, s.body, s);
-      if (s.label.numbers.length === 0) continue;
-      const { numbers } = s.label;
-      const defs = this.#reader.read(s.label, s.body, s, numbers.length);
-      numbers.forEach((n, i) => {
-        const def = defs[i % defs.length];
-        if (def)
-          this.#scope.section.defs.set(n, {
-            ...def,
-            label: this.#labelFor(n, s.label as RoundLabel),
-          });
-      });
-    }
-  }
-
-  /** "Decrease round: …" above the cast-on: what "work a decrease round" will mean. */
-  #describeNamed(label: RoundLabel, body: RoundBody, at: Place): void {
-    const { name, numbers, rule } = label;
-    if (name === '' || name === 'next' || numbers.length > 0 || rule !== null) return;
-    if (body.kind !== 'steps' || body.failed || body.unread > 0 || !body.hasStitches) return;
-    const [def] = this.#reader.read(label, body, at, 1);
-    const text = `${name[0].toUpperCase()}${name.slice(1)} ${this.#unitOf(label)}`;
-    for (const n of label.called ? [name, label.called] : [name])
-      if (def) this.#scope.mean(n, { ...def, stated: null, label: text });
+    const scope = new RoundScope(piece);
+    const clauses = new ClauseWorker(piece, scope);
+    const reader = new RoundReader(piece, clauses, scope);
+    const order = new RoundOrder(piece, scope, reader);
+    const passing = new ToldInPassing(piece, () => order.flush());
+    const workers = { scope, clauses, reader, order, passing };
+    this.rounds = new LabelledRounds(this.#statements, piece, workers, otherwise);
+    this.#scope = scope;
+    this.#clauses = clauses;
+    this.#order = order;
+    this.#passing = passing;
   }
 
   run(): void {
@@ -167,11 +108,7 @@ class StatementWorker {
       this.#statement(s);
     }
     if (!piece.stopped) this.#order.flush();
-    for (const { stated, at } of this.#counts) checkOfRounds(stated, at, piece);
-    for (const { last, ...told } of this.#later) {
-      const first = piece.history.findIndex((d) => d.follows?.from === told.from);
-      checkGoing(told, first, last, piece);
-    }
+    this.rounds.check();
     this.#passing.check();
     piece.crossings.check(this.#scope.section.startRound, piece.found);
     piece.checkSize();
@@ -224,7 +161,7 @@ class StatementWorker {
         {
           const told = s.label && this.#toldAgain(s.label, s.body, s);
           if (told) this.#passing.note({ from: s.from, to: s.to, told }, true);
-          else this.#round(s.label, s.body, s);
+          else this.rounds.work(s.label, s.body, s, this.#at);
           // "Rounds 4 and 6: … (8 sts fewer, 64)": of which of them is not told.
           if (s.body.kind === 'steps' && (s.label?.numbers.length ?? 0) < 2)
             for (const at of s.body.tells ?? []) this.#passing.narration.numbers(at);
@@ -389,244 +326,6 @@ class StatementWorker {
     if (total !== undefined) piece.checkStated({ total, perSide: null, change: null }, at);
   }
 
-  #round(label: RoundLabel | null, body: RoundBody, at: Place): void {
-    if (label === null || (label.numbers.length === 0 && label.rule === null)) {
-      this.#order.flush();
-      this.#unnumbered(label, body, at);
-      const stopped = body.kind === 'steps' && body.until !== undefined;
-      if (label?.every && !stopped) this.#clauses.everyRound = this.#piece.rounds.length;
-      const fabric = label === null || FABRIC_NAME.test(label.name);
-      if (fabric) this.#clauses.fabricRound = this.#piece.rounds.length;
-    } else if (label.again) this.#writtenAgain(label, body, at);
-    else if (label.upTo && (label.rule === 'even' || label.rule === 'odd'))
-      this.#numbered(this.#upTo(label, label.upTo, label.rule), body, at);
-    // A rule alone is collected when its section begins.
-    else if (label.numbers.length > 0) this.#numbered(label, body, at);
-    else if (label.rule) {
-      this.#passing.rule(label.rule, body, at);
-      // "All other rounds: knit. 16 sts." tells what all of them leave.
-      const all = label.rule === 'rest' || this.#at >= this.#lastNumbered;
-      const stated = all && 'stated' in body ? body.stated : null;
-      if (!stated || (label.rule !== 'rest' && stated.change !== null)) return;
-      this.#order.flush();
-      this.#piece.checkStated(stated, at);
-    }
-  }
-
-  /** "All even rounds up to 24": those that are not described otherwise. */
-  #upTo(label: RoundLabel, last: number, rule: 'even' | 'odd'): RoundLabel {
-    const { next, defs } = this.#scope.section;
-    const all = Array.from(
-      { length: Math.max(0, Math.min(last, MOST_ROUNDS) - next + 1) },
-      (_, i) => next + i,
-    );
-    const numbers = all.filter((n) => (n % 2 === 0) === (rule === 'even') && !defs.has(n));
-    return { ...label, numbers: numbers.length > 0 ? numbers : [last], rule: null };
-  }
-
-  /** A round written out again; its number is not checked. */
-  #writtenAgain(label: RoundLabel, body: RoundBody, at: Place): void {
-    for (const n of label.numbers) {
-      for (const def of this.#reader.read(label, body, at, 1)) {
-        this.#piece.work({ ...def, label: `${this.#labelFor(n, label)} (repeat)` });
-      }
-    }
-    this.#scope.section.worked += label.numbers.length;
-  }
-
-  #numbered(label: RoundLabel, body: RoundBody, at: Place): void {
-    const { numbers } = label;
-    const [first] = numbers;
-    const section = this.#order.sectionFor(first, this.#statements, this.#at);
-    for (const crosses of crossesOf(body)) this.#scope.cross(crosses, at);
-    if (this.#asSet(label, body, at)) return;
-    const defs = this.#reader.read(label, body, at, numbers.length);
-    if (defs.length === 0) {
-      for (const n of numbers) section.failed.add(n);
-      return;
-    }
-    if (body.kind !== 'steps') this.#order.addRule(label, defs[0]);
-    if (numbers.length === 1 && defs.length > 1 && body.kind === 'clauses') {
-      this.#order.fillGap(first, at);
-      for (const clause of body.clauses) this.#clauses.work(clause);
-      section.next = Math.max(section.next, first) + 1;
-      return;
-    }
-    const [{ stated }] = defs;
-    if (stated && this.#ofAnother(stated, numbers)) this.#counts.push({ stated, at });
-    const waits = isApart(numbers) && this.#comesLater(section.next);
-    if (!waits && first > section.next && section.worked + 1 !== first)
-      this.#order.fillGap(first, at);
-    if (first > section.next && section.worked + 1 === first && section.pending.size === 0) {
-      section.next = first;
-    }
-    for (let i = 0; i < numbers.length; i++) {
-      const n = numbers[i];
-      if (section.defs.has(n) && n < section.next && i > 0) continue;
-      const def = { ...defs[i % defs.length], label: this.#labelFor(n, label) };
-      // A count behind a range is that of its last round, or of the one that it names.
-      const stated = this.#ofAnother(def.stated, numbers) ? null : statedOf(def.stated, n, numbers);
-      section.defs.set(n, { ...def, stated });
-      if (label.called) this.#scope.call(label.called, { ...def, stated: null });
-      if (n >= section.next) section.pending.add(n);
-    }
-    this.#order.drain();
-  }
-
-  /** "Odd rounds 3-21: knit. 16 sts at the end of round 22": the count of one that is told above. */
-  #ofAnother(stated: StatedCount | null, numbers: readonly number[]): boolean {
-    const n = stated?.round;
-    return n !== undefined && !numbers.includes(n) && this.#scope.section.pending.has(n);
-  }
-
-  /** Round `n` is told below: "Even rounds 4-22: …", and then the odd ones. */
-  #comesLater(n: number): boolean {
-    const end = Math.min(this.#statements.length, this.#at + 1 + MOST_BELOW);
-    for (let i = this.#at + 1; i < end; i++) {
-      const s = this.#statements[i];
-      if (s.kind !== 'round' || !s.label) continue;
-      if (s.label.numbers.includes(n)) return true;
-      if (s.label.numbers[0] === 1) return false;
-    }
-    return false;
-  }
-
-  /** "Rounds 4-9: as set" goes on with the shaping where a shaping round and plain ones stand before it. */
-  #asSet(label: RoundLabel, body: RoundBody, at: Place): boolean {
-    const told = body.kind === 'steps' ? shapedOn(body.steps) : null;
-    if (told && label.numbers.length < 2) {
-      this.#piece.sayNotFollowed(at);
-      return true;
-    }
-    if (body.kind === 'going' && this.#goesOn(label, body, at)) return true;
-    if (label.numbers.length < 2 || !('stated' in body)) return false;
-    if (body.kind !== 'going' && !this.#saysAsSet(body)) return false;
-    this.#order.fillGap(label.numbers[0], at);
-    this.#order.sayTwice(label.numbers, at);
-    const before = this.#piece.rounds.length;
-    const tail = body.kind === 'going' ? body.tail : emptyTail();
-    if (!workAsSet({ ...trimmed(this.#piece.source, at), tail }, label.numbers.length, this.#piece))
-      return false;
-    if (body.kind === 'going')
-      checkGoing({ ...at, tail }, before, this.#piece.rounds.length, this.#piece);
-    const { section } = this.#scope;
-    const { history, rounds } = this.#piece;
-    const shaped = label.numbers.filter((_, i) => {
-      const r = rounds[before + i];
-      return r !== undefined && r.after !== r.before;
-    });
-    if (told && shaped.join() !== told.join()) this.#piece.sayNotFollowed(at);
-    label.numbers.forEach((n, i) => {
-      const def = history[before + i];
-      if (def) section.defs.set(n, { ...def, label: this.#labelFor(n, label) });
-    });
-    section.next = label.numbers[label.numbers.length - 1] + 1;
-    this.#scope.countSince(before);
-    const stated = body.stated ?? label.stated;
-    if (stated) this.#piece.checkStated(stated, at);
-    return true;
-  }
-
-  /** "6, 8, 10: as the 4th, with 2 sts fewer each time": each like one told before, its plain runs as the count has them. */
-  #goesOn(label: RoundLabel, body: Extract<RoundBody, { kind: 'going' }>, at: Place): boolean {
-    const { numbers } = label;
-    const { section } = this.#scope;
-    const apart = isApart(numbers);
-    if (!body.which && !apart) return false;
-    const shaped = lastShaping(this.#piece)?.def;
-    const defs = body.which ? this.#scope.refs(body.which, at) : shaped ? [shaped] : [];
-    if (!apart && defs.some((d) => d.steps === shaped?.steps)) return false;
-    const last = numbers[numbers.length - 1];
-    const { untilRound } = body.tail;
-    if (defs.length === 0 || numbers.length % defs.length || (untilRound ?? last) !== last) {
-      this.#piece.sayNotFollowed(at);
-      for (const n of numbers) section.failed.add(n);
-      return true;
-    }
-    const [first] = numbers;
-    if (!apart) this.#order.fillGap(first, at);
-    const stated = body.stated ?? label.stated;
-    const { fewer } = body.tail;
-    numbers.forEach((n, i) => {
-      const def = defs[i % defs.length];
-      // "*k2, kfb* around, with 1 more st before each kfb": no count tells how long the run is.
-      const open = fewer !== null && this.#piece.fixedOfAll(def.steps) === null;
-      section.defs.set(n, {
-        ...def,
-        steps: (open && shortened(def.steps, fewer * (i + 1))) || def.steps,
-        stated: statedOf(stated, n, numbers),
-        follows: { ...trimmed(this.#piece.source, at), told: true },
-        label: this.#labelFor(n, label),
-      });
-      if (n >= section.next) section.pending.add(n);
-    });
-    this.#later.push({
-      ...trimmed(this.#piece.source, at),
-      tail: body.tail,
-      last: section.startRound + last,
-    });
-    this.#order.drain();
-    return true;
-  }
-
-  #saysAsSet(body: RoundBody): boolean {
-    if (body.kind !== 'steps' || body.steps.length !== 1 || body.unread > 0) return false;
-    const [step] = body.steps;
-    if (step.kind !== 'pattern' || step.rule !== 'set' || 'times' in step.amount) return false;
-    const words = this.#piece.source.norm.slice(step.from, step.to);
-    return /\bas\s+(?:set|est|before)/.test(words) && !/pat|even/.test(words);
-  }
-
-  #labelFor(n: number, label: RoundLabel): string {
-    return numberedLabel(n, this.#unitOf(label), label.side, this.#piece.inRound);
-  }
-
-  #unitOf(label: RoundLabel | null): 'round' | 'row' {
-    return label?.unit ?? (this.#piece.inRound ? 'round' : 'row');
-  }
-
-  /** A round by a name of its own is told here, and worked only where that is asked for. */
-  #onlyTold(label: RoundLabel, body: RoundBody): boolean {
-    const around = {
-      before: this.#statements.slice(0, this.#at + 1),
-      behind: this.#statements.slice(this.#at + 1),
-      begun: this.#piece.rounds.length > 0,
-    };
-    if (headsList(label.name, around.behind)) return true;
-    const described = isDescribed(label, body, around);
-    if (described === 'no' || described === 'yes') return described === 'yes';
-    this.doubtful = true;
-    return (described === 'likely') !== this.#otherwise;
-  }
-
-  /** "Next round", "Decrease round", or stitches without any label. */
-  #unnumbered(label: RoundLabel | null, body: RoundBody, at: Place): void {
-    const piece = this.#piece;
-    if (label && this.#onlyTold(label, body)) {
-      this.#describeNamed(label, body, at);
-      return;
-    }
-    const told = body.kind === 'steps' ? body.rounds : undefined;
-    const repeat = Math.min(told ?? label?.repeat ?? 1, MOST_ROUNDS);
-    const defs = this.#reader.read(label, body, at, repeat);
-    const name = label?.name || 'next';
-    const side = sideWords(label?.side ?? null, piece.inRound);
-    const suffix = label?.suffix ?? [];
-    const rounds = body.kind === 'clauses' && repeat === 1 ? defs.length : repeat;
-    for (let i = 0; i < rounds && defs.length > 0 && piece.goesOn; i++) {
-      const number = suffix[i] === undefined ? '' : ` ${suffix[i]}`;
-      const text = `${name[0].toUpperCase()}${name.slice(1)} ${this.#unitOf(label)}${number}${side}`;
-      const def = { ...defs[i % defs.length], label: text };
-      if (name !== 'next') this.#scope.describe(name, number, def);
-      if (label?.called) this.#scope.call(label.called, { ...def, stated: null });
-      piece.work(i + 1 < rounds ? { ...def, stated: null } : def);
-      this.#scope.section.worked++;
-    }
-    const tail = body.kind === 'steps' ? body.until : undefined;
-    const which = { kind: 'last', count: 1 } as const;
-    if (tail) this.#clauses.work({ ...at, kind: 'repeat', which, repeats: true, tail });
-  }
-
   #end(at: Extract<Statement, { kind: 'end' }>): void {
     const piece = this.#piece;
     let next = this.#at + 1;
@@ -652,27 +351,6 @@ class StatementWorker {
       'Check the counts of the last rounds.',
     );
   }
-}
-
-/** Other rounds lie between those of the label. */
-function isApart(numbers: readonly number[]): boolean {
-  return numbers.some((n, i) => i > 0 && n > numbers[i - 1] + 1);
-}
-
-/** Numbers of the rounds that are told to shape. */
-function shapedOn(steps: readonly Step[]): readonly number[] | null {
-  return steps.flatMap((s) => (s.kind === 'pattern' && s.shapesOn ? [s.shapesOn] : []))[0] ?? null;
-}
-
-/** Cables that only some of the rounds of a label cross. */
-function crossesOf(body: RoundBody): readonly Crossing[] {
-  const tails =
-    body.kind === 'going'
-      ? [body.tail]
-      : body.kind === 'clauses'
-        ? body.clauses.map((k) => k.tail)
-        : [];
-  return tails.flatMap(({ crosses }) => crosses ?? []);
 }
 
 /** Round numbers that a clause names. */
