@@ -10,15 +10,9 @@ import type { RoundBody, RoundLabel, RoundsRef, Tail, WorkClause } from './ast.t
 import { inColour, readColour } from './colours.ts';
 import { inTurn } from './in-turn.ts';
 import { strayInstructs } from './leftovers.ts';
-import {
-  isUnit,
-  nameBeforeUnit,
-  nthsAlone,
-  numberList,
-  ordinalList,
-  roundsRef,
-  unit,
-} from './phrases.ts';
+import { nthsAlone, numberList, ordinalList } from './number-lists.ts';
+import { isUnit, nameBeforeUnit, unit } from './phrases.ts';
+import { roundsRef } from './round-refs.ts';
 import { says } from './rules.ts';
 import { readEnding } from './statements/ending.ts';
 import { readGoingOn } from './statements/going-on.ts';

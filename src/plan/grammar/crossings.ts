@@ -5,7 +5,8 @@
  */
 import { stitchKind } from '../stitches/table.ts';
 import type { Crossing } from './ast.ts';
-import { eatStitch, numberList, ordinalList, unit } from './phrases.ts';
+import { numberList, ordinalList } from './number-lists.ts';
+import { eatStitch, unit } from './phrases.ts';
 import { says, saysAny } from './rules.ts';
 import type { OpenTail } from './tail/open-tail.ts';
 import type { TokenCursor } from './token-cursor.ts';

@@ -7,7 +7,8 @@
 import type { RoundsRef, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import type { Passage } from './passage.ts';
-import { roundsRef, unit } from './phrases.ts';
+import { unit } from './phrases.ts';
+import { roundsRef } from './round-refs.ts';
 import { says, saysAny } from './rules.ts';
 import { readFabric } from './steps/patterns.ts';
 import type { TokenCursor } from './token-cursor.ts';

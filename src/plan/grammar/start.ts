@@ -5,7 +5,7 @@
 import type { Token } from '../lex/tokens.ts';
 import { LEADS } from '../lexicon/words.ts';
 import type { Going, RoundLabel, RoundsRef, Told } from './ast.ts';
-import { roundsRef } from './phrases.ts';
+import { roundsRef } from './round-refs.ts';
 import { saysAny } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 

@@ -5,7 +5,8 @@
  */
 import { LEADS, REPEAT_VERBS } from '../../lexicon/words.ts';
 import type { WorkClause } from '../ast.ts';
-import { nameBeforeUnit, roundsRef, unit } from '../phrases.ts';
+import { nameBeforeUnit, unit } from '../phrases.ts';
+import { roundsRef } from '../round-refs.ts';
 import { says } from '../rules.ts';
 import { cycleOf } from '../steps/patterns.ts';
 import { emptyTail } from '../tail/open-tail.ts';

@@ -4,7 +4,8 @@
  */
 import type { Tail } from '../ast.ts';
 import { inTurn } from '../in-turn.ts';
-import { eatStitch, eatStitches, isUnit, roundsRef } from '../phrases.ts';
+import { eatStitch, eatStitches, isUnit } from '../phrases.ts';
+import { roundsRef } from '../round-refs.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';

@@ -4,7 +4,8 @@
  */
 import { DECREASE_WORDS, INCREASE_WORDS } from '../../lexicon/words.ts';
 import type { EndRound } from '../ast.ts';
-import { eatStitch, isUnit, itemRef, unit } from '../phrases.ts';
+import { eatStitch, isUnit, unit } from '../phrases.ts';
+import { itemRef } from '../round-refs.ts';
 import { says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 

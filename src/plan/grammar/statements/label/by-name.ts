@@ -3,7 +3,8 @@
  * In: a cursor. Out: what it names, or null.
  */
 import { LEADS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS } from '../../../lexicon/words.ts';
-import { isUnit, numberList, roundName, unit } from '../../phrases.ts';
+import { numberList } from '../../number-lists.ts';
+import { isUnit, roundName, unit } from '../../phrases.ts';
 import { ownName, ownRound } from '../../round-names.ts';
 import { says, saysAny } from '../../rules.ts';
 import { readStitch } from '../../steps/stitch-words.ts';

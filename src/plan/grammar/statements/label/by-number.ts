@@ -3,7 +3,8 @@
  * `All even rounds`, `WS rows`, `3.`. In: a cursor. Out: what it names, or null.
  */
 import type { Parity } from '../../ast.ts';
-import { bracketedCount, isUnit, numberList, ordinalList, unit } from '../../phrases.ts';
+import { numberList, ordinalList } from '../../number-lists.ts';
+import { bracketedCount, isUnit, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type Extras, readSide } from './extras.ts';

@@ -4,7 +4,8 @@
  */
 import { LEADS } from '../../../lexicon/words.ts';
 import { inTurn } from '../../in-turn.ts';
-import { nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
+import { nameBeforeUnit, unit } from '../../phrases.ts';
+import { roundsRef } from '../../round-refs.ts';
 import { says, saysAny } from '../../rules.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTimesPart } from '../../tail/times.ts';

@@ -3,8 +3,10 @@
  * markers placed. In: a cursor at the words, the slots of the clause. Out: true where they stand here, kept in the slots.
  */
 import { markersHung } from '../../markers-hung.ts';
-import { isUnit, nthsAlone, roundsRef } from '../../phrases.ts';
+import { nthsAlone } from '../../number-lists.ts';
+import { isUnit } from '../../phrases.ts';
 import { namesRoundNext } from '../../round-names.ts';
+import { roundsRef } from '../../round-refs.ts';
 import { says } from '../../rules.ts';
 import type { OpenTail } from '../../tail/open-tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
