@@ -258,7 +258,7 @@ class StatementWorker {
     const asked = this.#statements.slice(this.#at + 1).find((s) => s.kind !== 'prose');
     const repeats = asked?.kind === 'work' && asked.clauses[0]?.kind === 'repeat';
     if (defs.includes(null) || !repeats) this.#piece.sayNotFollowed(at);
-    else if (!this.#clauses.justWorkedAlike(all)) this.#scope.setPattern(all);
+    else if (!this.#clauses.repeats.justWorkedAlike(all)) this.#scope.setPattern(all);
   }
 
   /** "When 16 sts remain, …" where nothing goes on up to there. */

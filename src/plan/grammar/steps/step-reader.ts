@@ -3,19 +3,15 @@
  * "repeat from *" that follows them. Never fails: what it cannot read becomes a diagnostic and is left
  * out. The wordings of each sort of step have files of their own; this one is the order they are tried in.
  */
-
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
-import { stitchKind } from '../../stitches/table.ts';
-import { readAmount, timesInAll } from './amounts.ts';
 import { repeatedBracket } from './bracket-repeats.ts';
-import { readBracketedRemark, readDefinition, readToldAgain } from './bracketed-remarks.ts';
+import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
 import { readAtEdges } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
 import { readLastOmitted, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
-import { readPattern, readRibbing, SEED_TOLD, UNSHAPED } from './pattern-steps.ts';
+import { readPattern, readRibbing } from './pattern-steps.ts';
 import { readPlacedShaping } from './placed-shaping.ts';
-import { WITH_NEIGHBOURS } from './places.ts';
 import { readSection } from './sections.ts';
 import { readLeading, readSides, Sequence, uncounted } from './sequence.ts';
 import { ON_EACH_SIDE } from './side-words.ts';
@@ -23,7 +19,15 @@ import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import { GAP, StepCursor } from './step-cursor.ts';
 import { goesToEnd, sayFirstBehind, sayNothingLeft, sayNotOpened } from './step-order.ts';
-import { isTarget, type ReadInstruction, type Step } from './steps.ts';
+import type { ReadInstruction, Step } from './steps.ts';
+import {
+  allTimes,
+  fills,
+  readNeighbours,
+  readSaysAgain,
+  readTimesBehind,
+  worksOf,
+} from './steps-before.ts';
 import {
   foldRunningPair,
   readAllRound,
@@ -307,81 +311,6 @@ class StepReader {
     if (inner === null || inner === 'none') return inner;
     return cursor.group([inner], at, { times: Number(times[1]) });
   }
-}
-
-/** "knit all sts without decreases", "moss stitch. Always purl the knit sts and knit the purl sts": what was just told. */
-function readSaysAgain(cursor: StepCursor, items: readonly Step[]): boolean {
-  const last = items[items.length - 1];
-  const plain = last.kind === 'stitch' ? /^[kp]$/.test(last.name) : last.kind === 'pattern';
-  if (plain && 'amount' in last && !('times' in last.amount) && cursor.match(UNSHAPED)) return true;
-  if (readToldAgain(cursor, last)) return true;
-  const at = cursor.i;
-  if (cursor.match(SEED_TOLD) === null) return false;
-  const again = items.some(isSeed);
-  if (!again) cursor.i = at;
-  return again;
-}
-
-function isSeed(step: Step): boolean {
-  if (step.kind === 'group') return step.steps.some(isSeed);
-  return step.kind === 'pattern' && step.rule === 'seed';
-}
-
-/** "1 double decrease (slip 1, k2tog, psso), 4 times": how often stands behind the explanation. */
-function readTimesBehind(cursor: StepCursor, items: Step[]): void {
-  const last = items[items.length - 1];
-  const at = cursor.i;
-  const read = last?.kind === 'stitch' && 'times' in last.amount ? readAmount(cursor) : null;
-  if (read?.times && last.kind === 'stitch' && 'times' in last.amount)
-    items[items.length - 1] = {
-      ...last,
-      amount: { times: last.amount.times * timesInAll(read.times) },
-    };
-  else cursor.i = at;
-}
-
-/** It goes right to the end of its stretch. */
-function fills(step: Step | undefined): boolean {
-  if (step?.kind !== 'stitch' && step?.kind !== 'pattern') return false;
-  return (
-    isTarget(step.amount) && /^(?:end|rest)$/.test(step.amount.kind) && step.amount.count === 0
-  );
-}
-
-/** "CDD over the corner st and its two neighbours" */
-function readNeighbours(cursor: StepCursor, last: Step): boolean {
-  const three = last.kind === 'stitch' && stitchKind(last.name)?.consumes === 3;
-  return three && cursor.match(WITH_NEIGHBOURS) !== null;
-}
-
-/** How many stitches the last step works, which stands alone; null where it is another. */
-function worksOf(items: readonly Step[]): number | null {
-  const step = onlyOne(items);
-  if (step?.kind !== 'stitch' || !('times' in step.amount)) return null;
-  const kind = stitchKind(step.name);
-  return kind && step.amount.times === 1 ? kind.consumes : null;
-}
-
-/** Asked at every word: not all of a long line is looked through. */
-function onlyOne(items: readonly Step[]): Step | null {
-  let one: Step | null = null;
-  for (const step of items) {
-    if (step.kind === 'group' && step.steps.length === 0) continue;
-    if (one) return null;
-    one = step;
-  }
-  return one;
-}
-
-/** "k13, k2tog, 6 times" without brackets; null where the steps are no such list. */
-function allTimes(cursor: StepCursor, items: readonly Step[]): Step | null {
-  const last = items[items.length - 1];
-  const alone = items.every((s) => s.kind === 'stitch' && 'times' in s.amount);
-  if (items.length < 2 || !alone || last.kind !== 'stitch' || !last.afterComma) return null;
-  const once: Step = { ...last, amount: { times: 1 } };
-  const steps = [...items.slice(0, -1), once];
-  const group = cursor.group(steps, items[0].from - cursor.base, last.amount);
-  return { ...group, otherSteps: items };
 }
 
 /** Reads `text`, which stands at `base` of the normalised source. */
