@@ -1,11 +1,13 @@
 /**
  * Plain rounds told in prose: "Knit 5 rounds", "work in rib for 3 cm". In: the clause, the piece. Out: rounds worked.
  */
+
 import type { Tail, WorkClause } from '../grammar/ast.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { sayRounds } from './clause-checks.ts';
+import { noteLength, roundsFor } from './lengths.ts';
 import { type RoundDef, unnumberedDef } from './round-defs.ts';
 import type { Section } from './round-scope.ts';
 import { spreadSteps } from './shaping.ts';
@@ -56,12 +58,12 @@ export function workPlain(clause: Plain, piece: WorkedPiece, section: Section): 
   }
   let { rounds } = clause;
   if (rounds === null) {
-    const n = piece.roundsFor(clause.lengthMm ?? 0, clause);
+    const n = roundsFor(clause.lengthMm ?? 0, clause, piece);
     if (n === null) return;
     rounds = tail.fromStart ? Math.max(0, n - piece.rounds.length) : n;
   } else if (tail.untilMm !== null) {
     // "19 more rounds, or until the piece measures 5 cm": both have to come to the same.
-    const n = piece.roundsFor(tail.untilMm, clause);
+    const n = roundsFor(tail.untilMm, clause, piece);
     if (n === null) return;
     const asked = tail.fromStart ? n - piece.rounds.length : n;
     if (Math.abs(asked - rounds) > 1) {
@@ -92,7 +94,7 @@ export function workPlain(clause: Plain, piece: WorkedPiece, section: Section): 
   }
   if (tail.endWith && !('number' in tail.endWith) && piece.goesOn && !piece.endsWith(tail.endWith))
     piece.sayNotFollowed(clause);
-  if (clause.rounds === null) piece.noteLength(piece.rounds.length - start, clause);
+  if (clause.rounds === null) noteLength(piece.rounds.length - start, clause, piece);
   const told = clause.rounds === null || clause.lengthMm !== null ? null : numberTold(tail);
   if (told !== null && ![rounds, piece.rounds.length, section.worked + rounds].includes(told))
     sayRounds(told, `this makes ${rounds}, ${piece.rounds.length} in all so far`, clause, piece);

@@ -3,11 +3,13 @@
  * or a round, with what the last time leaves out. In: clauses, and the rounds they mean. Out: rounds worked, and diagnostics
  * where they do not come out.
  */
+
 import type { EndRound, RoundsRef, Tail, WorkClause } from '../grammar/ast.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import { lastShaping } from '../work/next-shaping.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
+import { noteLength, roundsFor } from './lengths.ts';
 import { workEveryNth } from './named-rounds.ts';
 import {
   endIndex,
@@ -202,13 +204,13 @@ export class RepeatClauses {
 
   #toLength(defs: readonly RoundDef[], tail: Tail, at: Place): void {
     const piece = this.#piece;
-    const rounds = piece.roundsFor(tail.untilMm ?? 0, at);
+    const rounds = roundsFor(tail.untilMm ?? 0, at, piece);
     if (rounds === null) return;
     const upTo = tail.fromStart ? rounds : piece.rounds.length + rounds;
     const before = piece.rounds.length;
     // Rounds that bind everything off add no height.
     while (piece.rounds.length < upTo && piece.goesOn) piece.workAll(defs);
-    piece.noteLength(piece.rounds.length - before, at);
+    noteLength(piece.rounds.length - before, at, piece);
   }
 
   #justWorked(defs: readonly RoundDef[]): boolean {

@@ -16,7 +16,8 @@ import {
 import { UNWORKED } from '../stitches/stitch-kind.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { facesAfter, PatternStitches } from './established-pattern.ts';
-import { type Needle, turnNeedle, turnRound } from './needle.ts';
+import type { Needle } from './needle.ts';
+import { nextNeedle } from './next-needle.ts';
 import { sayNoRibbing } from './ribbing.ts';
 import { MOST_STITCHES, RoundBuffer } from './round-buffer.ts';
 import {
@@ -123,52 +124,8 @@ export class RoundExpander {
 
   /** The needles after a round, ready for the next one: turned in flat work. */
   needleAfter(worked: WorkedRound, needle: Needle, setting: RoundSetting): Needle {
-    const { after: count, markers, marked, roundMarker } = worked;
-    const faces = facesAfter(worked.works, count, needle, setting.wrongSide, this.#list);
-    const next: Needle = { count, faces, markers, roundMarker, marked };
-    return setting.inRound
-      ? this.#nextInRound(worked, next, needle)
-      : this.#nextRow(worked, next, needle);
-  }
-
-  /** The next row: turned, and where this one was turned early, beginning behind the stitches left. */
-  #nextRow(worked: WorkedRound, next: Needle, needle: Needle): Needle {
-    const { turnedAt, after } = worked;
-    const passed = needle.turned?.passed ?? 0;
-    const turned = turnNeedle(next);
-    // Turns that this row has worked past are closed; those it left lie ahead of rows to come.
-    const open = (needle.turned?.turns ?? []).filter(
-      (t) => t < passed || (turnedAt !== null && t > turnedAt),
-    );
-    const turns = [
-      ...open,
-      ...(turnedAt === null ? [] : [turnedAt]),
-      ...(passed > 0 ? [passed] : []),
-    ];
-    if (turnedAt === null && turns.length === 0) return turned;
-    const left = turnedAt === null ? 0 : after - turnedAt;
-    const places = [...new Set(turns.map((t) => after - t))].sort((a, b) => a - b);
-    return { ...turned, turned: { passed: left, turns: places, bor: null, back: false } };
-  }
-
-  #nextInRound(worked: WorkedRound, next: Needle, needle: Needle): Needle {
-    const { turnedAt } = worked;
-    const { turned } = needle;
-    if (turnedAt !== null)
-      return turnRound({ ...next, turned }, turnedAt, !(turned?.back ?? false));
-    if (!turned || turned.bor === null) return next;
-    // Back at the beginning of the round.
-    const { bor } = turned;
-    const { count } = next;
-    const faces = new Uint8Array(next.faces.length);
-    for (let i = 0; i < faces.length; i++) faces[i] = next.faces[(i + bor) % count];
-    const markers = next.markers.filter((m) => m !== bor).map((m) => (m - bor + count) % count);
-    return {
-      count,
-      faces,
-      markers: markers.filter((m) => m > 0).sort((a, b) => a - b),
-      roundMarker: next.roundMarker,
-    };
+    const faces = facesAfter(worked.works, worked.after, needle, setting.wrongSide, this.#list);
+    return nextNeedle(worked, faces, needle, setting.inRound);
   }
 
   #idOf(name: string): number {

@@ -6,6 +6,7 @@
 
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { Step } from '../grammar/steps/steps.ts';
+import type { Place } from '../lex/source.ts';
 import type { RoundDef } from '../resolve/round-defs.ts';
 import type { CountCheck } from './count-check.ts';
 import { needleOf } from './error-suppression.ts';
@@ -106,4 +107,23 @@ export class RoundCheck {
     if (!meant || meant.count === needle.count) return null;
     return this.#expander.needleAfter(this.#expander.work(steps, meant, setting), meant, setting);
   }
+}
+
+/** What goes wrong only when a round comes again is said where that is asked for. */
+export function saidWhereAsked(round: RoundCase, { from, to }: Place): RoundCase {
+  const problems = round.worked.problems.map((p) =>
+    p.severity === 'error' ? { ...p, message: `worked again, ${p.message}`, from, to } : p,
+  );
+  return { ...round, def: { ...round.def, from, to }, worked: { ...round.worked, problems } };
+}
+
+/** The side that a row's label names, against the one that faces. */
+export function checkSide(def: RoundDef, wrongSide: boolean, found: DiagnosticList): void {
+  if (def.side === null || (def.side === 'WS') === wrongSide) return;
+  found.warn(
+    'side-mismatch',
+    def,
+    `this is called a ${def.side} row, but the ${wrongSide ? 'wrong' : 'right'} side faces here`,
+    'A row seems to be missing, or one too many is worked before it.',
+  );
 }

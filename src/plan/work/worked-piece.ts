@@ -9,19 +9,21 @@ import type { EndRound, Tail } from '../grammar/ast.ts';
 import { ribbingTold } from '../grammar/steps/pattern-steps.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
-import { endPositionAt, type Place, positionAt, type Source, trimmed } from '../lex/source.ts';
+import { endPositionAt, type Place, type Source, trimmed } from '../lex/source.ts';
 import type { Ending, PlanRound, TextPosition } from '../plan.ts';
 import { partsOf, Readings } from '../resolve/ambiguity.ts';
 import type { Follows, RoundDef } from '../resolve/round-defs.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { CountCheck } from './count-check.ts';
-import { RoundExpander, type WorkedRound } from './expand.ts';
+import { RoundExpander } from './expand.ts';
 import { fitSteps } from './fit-steps.ts';
+import { fittedTo, noteFitted } from './fitted-round.ts';
 import { endsWith, isLike } from './last-round.ts';
 import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
+import { atTurns, planRound } from './plan-round.ts';
 import { columnsOf, lastRibbing } from './ribbing.ts';
 import { MOST_STITCHES } from './round-buffer.ts';
-import { type RoundCase, RoundCheck } from './round-check.ts';
+import { checkSide, type RoundCase, RoundCheck, saidWhereAsked } from './round-check.ts';
 import { RoundColours } from './round-colours.ts';
 import type { RoundSetting } from './round-context.ts';
 import { RoundCrossings } from './round-crossings.ts';
@@ -113,6 +115,11 @@ export class WorkedPiece {
   /** Cables that only some rounds cross. */
   readonly crossings = new RoundCrossings();
 
+  /** Height of one round, mm; null where no gauge says it. */
+  get roundMm(): number | null {
+    return this.#setting.roundMm;
+  }
+
   /** Nothing more can be worked, which has been said. */
   get stopped(): boolean {
     return this.#stopped;
@@ -173,7 +180,7 @@ export class WorkedPiece {
     this.colours.takeUp(def.colour ?? null, this.rounds.length);
     const needle = this.#needle;
     const wrongSide = this.wrongSideNow;
-    this.#checkSide(def, wrongSide);
+    if (!this.inRound) checkSide(def, wrongSide, this.found);
     const { sides } = this.counts;
     const setting = {
       wrongSide,
@@ -199,12 +206,15 @@ export class WorkedPiece {
         `this works the ${needle.count / read.parts} stitches of one of ${read.parts} equal parts, and the count told is that of all: it is worked ${read.parts} times`,
       );
     const round: RoundCase = { def, ...read, needle, setting };
-    const trusted = this.#judge.judge(again ? this.#saidOfRepeat(round, follows) : round, {
-      inRound: this.inRound,
-      last: this.rounds[this.rounds.length - 1],
-      fixedOfAll: (steps) => this.fixedOfAll(steps),
-      fitted: (steps) => this.fitted(steps),
-    });
+    const trusted = this.#judge.judge(
+      again ? saidWhereAsked(round, trimmed(this.source, follows)) : round,
+      {
+        inRound: this.inRound,
+        last: this.rounds[this.rounds.length - 1],
+        fixedOfAll: (steps) => this.fixedOfAll(steps),
+        fitted: (steps) => this.fitted(steps),
+      },
+    );
     this.rounds.push(this.#planRound(round));
     this.colours.note(def.steps, this.rounds[this.rounds.length - 1]);
     this.crossings.note(def.steps);
@@ -217,15 +227,6 @@ export class WorkedPiece {
     const parts = partsOf(read.steps, needle.count, (s) => this.fixedOfAll(s));
     if (needle.count !== this.count) this.#divisions = parts ?? this.#divisions;
     if (this.counts.sides === null) this.#parts ??= parts;
-  }
-
-  /** What goes wrong only when a round comes again is said where that is asked for. */
-  #saidOfRepeat(round: RoundCase, follows: Place): RoundCase {
-    const { from, to } = trimmed(this.source, follows);
-    const problems = round.worked.problems.map((p) =>
-      p.severity === 'error' ? { ...p, message: `worked again, ${p.message}`, from, to } : p,
-    );
-    return { ...round, def: { ...round.def, from, to }, worked: { ...round.worked, problems } };
   }
 
   /** Markers put between the stitches on the needles, besides those there. */
@@ -243,61 +244,26 @@ export class WorkedPiece {
     for (const def of defs) this.work(def);
   }
 
-  #planRound({ def, worked, needle, setting }: RoundCase): PlanRound {
-    const atStart = worked.roundMarker && this.inRound && worked.after > 0;
-    return {
+  #planRound(round: RoundCase): PlanRound {
+    return planRound(round, {
+      source: this.source,
       n: this.rounds.length + 1,
-      label: def.label,
-      wrongSide: setting.wrongSide,
-      before: needle.count,
-      after: worked.after,
-      works: worked.works,
-      stated: this.counts.total(def.stated),
-      markers: Int32Array.from(atStart ? [0, ...worked.markers] : worked.markers),
-      from: positionAt(this.source, def.from),
-      to: endPositionAt(this.source, def.to),
+      inRound: this.inRound,
+      stated: this.counts.total(round.def.stated),
       askedAt: this.#askedAt,
-      ...this.colours.of(this.rounds.length),
-      ...this.#shortRow(def, worked, needle),
-    };
-  }
-
-  /** What the plan says of a short row. */
-  #shortRow(def: RoundDef, worked: WorkedRound, needle: Needle): Pick<PlanRound, 'shortRow'> {
-    const { turned } = needle;
-    const begins = turned !== undefined && (turned.passed > 0 || turned.bor !== null);
-    if (worked.turnedAt === null && !begins) return {};
-    const turn = def.steps.find((s) => s.kind === 'turn');
-    const style = worked.turnedAt === null || turn?.kind !== 'turn' ? null : turn.style;
-    return { shortRow: { passed: turned?.passed ?? 0, turnedAt: worked.turnedAt, style } };
-  }
-
-  #checkSide(def: RoundDef, wrongSide: boolean): void {
-    if (def.side === null || this.inRound || (def.side === 'WS') === wrongSide) return;
-    this.found.warn(
-      'side-mismatch',
-      def,
-      `this is called a ${def.side} row, but the ${wrongSide ? 'wrong' : 'right'} side faces here`,
-      'A row seems to be missing, or one too many is worked before it.',
-    );
+      colour: this.colours.of(this.rounds.length),
+    });
   }
 
   /** A round repeated "as set", made to fit; null (and said so) where that can't be told. */
   #followed(def: RoundDef, said: Follows): RoundDef | null {
-    // Over as many stitches as it was told for it is the same.
-    const told = this.history.findIndex((d) => d.steps === def.steps);
-    if (told >= 0 && this.rounds[told]?.before === this.count) return def;
+    const fit = fittedTo(def, this, this.#needle.turned);
+    if (fit && fit.writtenFor !== null && !said.told && !this.#fittedAt.has(said.from)) {
+      this.#fittedAt.add(said.from);
+      noteFitted(this, def, trimmed(this.source, said), fit.writtenFor);
+    }
+    if (fit) return fit.def;
     const fixed = this.fixedOfAll(def.steps);
-    const open = fixed === null && def.steps.some((s) => s.kind === 'group');
-    // A short row works a part of what is there.
-    const { turned } = this.#needle;
-    const short = turned !== undefined || def.steps.some((s) => s.kind === 'turn');
-    if (short && (fixed ?? 0) <= this.count - (turned?.passed ?? 0)) return def;
-    if (fixed === this.count || (fixed === null && !open)) return def;
-    const fitted = this.fitted(def.steps);
-    if (fitted && fixed !== null && !said.told) this.#noteFitted(def, said, fixed);
-    if (fitted) return { ...def, steps: fitted };
-    if (open) return def;
     this.#stop(
       said,
       'repeat-not-followed',
@@ -305,19 +271,6 @@ export class WorkedPiece {
       'Write it with "k to last 2 sts" instead of a number, or write these rounds out.',
     );
     return null;
-  }
-
-  /** Plain runs with numbers were made to fit, which the words may not say. */
-  #noteFitted(def: RoundDef, said: Place, fixed: number): void {
-    if (this.#fittedAt.has(said.from)) return;
-    this.#fittedAt.add(said.from);
-    const name = def.label.replace(/ \(.*$/, '');
-    this.found.note(
-      'repeat-fitted',
-      trimmed(this.source, said),
-      `${name} is written for ${stitches(fixed)}; here its plain stitches are taken as ${fixed > this.count ? 'fewer' : 'more'}, so that it fits the ${this.count} on the needles`,
-      'If an earlier count is wrong, this does not show here: state the counts.',
-    );
   }
 
   /** Stitches that the steps work wherever they stand; null where that depends on the round. */
@@ -357,21 +310,6 @@ export class WorkedPiece {
     return [...between.slice(1).map((m, i) => m - between[i]), ...inner];
   }
 
-  /** Rounds that are `mm` high, or null (and said so) without a gauge. */
-  roundsFor(mm: number, at: Place): number | null {
-    const { roundMm } = this.#setting;
-    if (roundMm === null) {
-      this.found.error(
-        'length-without-gauge',
-        at,
-        'a length is given, but no gauge says how many rounds that is',
-        'Add a line such as: Gauge: 22 sts and 30 rounds = 10 cm.',
-      );
-      return null;
-    }
-    return Math.max(1, Math.round(mm / roundMm));
-  }
-
   /** Compares a count stated at `at` with the needles now. */
   checkStated(stated: StatedCount, at: Place): void {
     const last = this.rounds[this.rounds.length - 1];
@@ -405,13 +343,6 @@ export class WorkedPiece {
       `this sentence was not followed: "${shown}"`,
       'Say it round by round, or as for example: Repeat rounds 1 and 2 until 8 sts remain.',
     );
-  }
-
-  /** Says how many rounds a length was taken for. */
-  noteLength(rounds: number, at: Place): void {
-    const what = this.inRound ? 'round' : 'row';
-    const message = `at the stated gauge this is ${rounds} ${what}${rounds === 1 ? '' : 's'}`;
-    this.found.note('length-in-rounds', trimmed(this.source, at), message);
   }
 
   /** The round is what it is called. */
@@ -464,17 +395,4 @@ export class WorkedPiece {
       'Check the numbers of repeats, or write the plan for a part of the piece.',
     );
   }
-}
-
-/** The rows of an instruction that turns within it: "k20, w&t, p40, w&t, k to end". */
-function atTurns(def: RoundDef): RoundDef[] {
-  const out: RoundDef[] = [];
-  let from = 0;
-  def.steps.forEach((step, i) => {
-    if (step.kind !== 'turn' || i + 1 === def.steps.length) return;
-    out.push({ ...def, steps: def.steps.slice(from, i + 1), stated: null });
-    from = i + 1;
-  });
-  out.push(from === 0 ? def : { ...def, steps: def.steps.slice(from) });
-  return out.map((d, i) => (i === 0 ? d : { ...d, label: `${def.label} (turned)`, side: null }));
 }

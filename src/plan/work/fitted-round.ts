@@ -1,0 +1,57 @@
+/**
+ * A round that is worked again, made to fit the stitches on the needles. In: the round, what stands on the needles. Out: the round as
+ * it goes over them; null where that can't be told.
+ */
+import type { DiagnosticList } from '../diagnostics.ts';
+import type { Step } from '../grammar/steps/steps.ts';
+import type { Place } from '../lex/source.ts';
+import type { PlanRound } from '../plan.ts';
+import type { RoundDef } from '../resolve/round-defs.ts';
+import type { Turned } from './needle.ts';
+import { stitches } from './round-problems.ts';
+
+interface OnNeedles {
+  readonly rounds: readonly PlanRound[];
+  /** [rounds] what each round was worked from. */
+  readonly history: readonly RoundDef[];
+  readonly count: number;
+  fixedOfAll(steps: readonly Step[]): number | null;
+  fitted(steps: readonly Step[]): readonly Step[] | null;
+}
+
+/** `writtenFor`: so many stitches it is written for, where its plain runs were made to fit others. */
+export function fittedTo(
+  def: RoundDef,
+  piece: OnNeedles,
+  turned: Turned | undefined,
+): { readonly def: RoundDef; readonly writtenFor: number | null } | null {
+  const same = { def, writtenFor: null };
+  // Over as many stitches as it was told for it is the same.
+  const told = piece.history.findIndex((d) => d.steps === def.steps);
+  if (told >= 0 && piece.rounds[told]?.before === piece.count) return same;
+  const fixed = piece.fixedOfAll(def.steps);
+  const open = fixed === null && def.steps.some((s) => s.kind === 'group');
+  // A short row works a part of what is there.
+  const short = turned !== undefined || def.steps.some((s) => s.kind === 'turn');
+  if (short && (fixed ?? 0) <= piece.count - (turned?.passed ?? 0)) return same;
+  if (fixed === piece.count || (fixed === null && !open)) return same;
+  const steps = piece.fitted(def.steps);
+  if (steps) return { def: { ...def, steps }, writtenFor: fixed };
+  return open ? same : null;
+}
+
+/** Says that plain runs with numbers were made to fit, which the words may not say. */
+export function noteFitted(
+  { found, count }: { readonly found: DiagnosticList; readonly count: number },
+  def: RoundDef,
+  at: Place,
+  writtenFor: number,
+): void {
+  const name = def.label.replace(/ \(.*$/, '');
+  found.note(
+    'repeat-fitted',
+    at,
+    `${name} is written for ${stitches(writtenFor)}; here its plain stitches are taken as ${writtenFor > count ? 'fewer' : 'more'}, so that it fits the ${count} on the needles`,
+    'If an earlier count is wrong, this does not show here: state the counts.',
+  );
+}
