@@ -24,6 +24,7 @@ import {
   checkParts,
   guessCastOn,
   joinOf,
+  joinTakesOne,
   needlesShared,
   onePiece,
   partsNeedles,
@@ -161,12 +162,13 @@ function readPlan(
     ...rules,
     ...(castOnAt >= 0 ? statements.slice(castOnAt + 1) : statements),
   ]);
+  const setUps = setUpsOf(statements, castOnAt);
+  const takesOne = castOn !== null && joinTakesOne(castOn, setUps);
   const count = castOn
-    ? checkCastOn(castOn, statement, found)
+    ? checkCastOn(castOn, statement, found) - (takesOne ? 1 : 0)
     : guessCastOn(rest, new StitchRegistry(abbreviations));
   if (!castOn) sayNoCastOn(found, count);
 
-  const setUps = setUpsOf(statements, castOnAt);
   const joined = castOn?.join != null || setUps.some((s) => s.joins);
   const worked = headers.worked ?? (joined ? 'round' : guessWorked(source, statements));
   const named = sidesNamed(source.norm, headers.title);
@@ -219,9 +221,10 @@ function readPlan(
   };
   const { piece, list } = likelier(work, found);
 
-  const join: Join = headers.join ??
-    castOn?.join ??
-    joinOf(setUps) ?? { method: 'plain', halfTurns: 0 };
+  const told = headers.join ?? castOn?.join ?? joinOf(setUps);
+  const join: Join = takesOne
+    ? { method: 'extra', halfTurns: told?.halfTurns ?? 0 }
+    : (told ?? { method: 'plain', halfTurns: 0 });
   const plan = {
     version: 1,
     text,

@@ -282,6 +282,8 @@ export interface CastOn {
   readonly hungIn: readonly MarkersHung[];
   readonly markersTold: MarkersTold;
   readonly join: Join | null;
+  /** It is said of some stitch that it is for the join, and `count` is without it. */
+  readonly lessExtra: boolean;
   /** Counts said besides, which must agree with `count`. */
   readonly stated: readonly number[];
 }
@@ -297,6 +299,8 @@ export interface Join {
 export interface SetUp {
   readonly join: Join | null;
   readonly joins: boolean;
+  /** The last stitch is worked together with the first, or lifted over it. */
+  readonly takesExtra: boolean;
   readonly roundMarker: boolean;
   /** Every so many stitches, or a list of places; null where it places none. */
   readonly markers:

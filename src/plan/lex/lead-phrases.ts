@@ -58,11 +58,22 @@ const COMING = new RegExp(
 const FOLLOWING =
   /(?= (?:now |then )?follows?)(?<=\b(?:rounds?|rnds?|rows?)(?: (?:of|in|all) (?:knit|purl|garter|rib|stockinette|moss|seed)(?: st(?:itch)?)?)?)() (?:now |then )?follows?(?: next| now| here)?(?=[.;])/gim;
 
+/** "Place markers at each corner as foll: k21, place marker": a round, whose markers its stitches place. */
+const PLACING = new RegExp(
+  `${BEGINS}()(?:pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?,? (?:as follows|as foll\\.?|thus|like this)[ ]?:[ ](?=(?:\\*|k|p|knit|purl)[ ]?\\d)`,
+  'gim',
+);
+
 /** "(Bind off all sts.)" on a line of its own: an end like any other. */
 const BRACKETED =
   /^([ \t]{0,8})\(((?:(?:bind|cast) off\b|(?:cut|break|snip) [^()\n]{1,40} through\b)[^()\n]{0,100})\)[ \t]{0,8}$/gim;
 
 export function leadPhrases(text: string): Replacement[] {
+  const placing = [...text.matchAll(PLACING)].map(({ index, 0: all }) => ({
+    from: index,
+    to: index + all.length,
+    text: 'Next round: ',
+  }));
   const leads = [LEADING, BY_DOING, ROUND_THUS, REMINDING, COMING, FOLLOWING].flatMap((re) =>
     [...text.matchAll(re)].map((m) => ({
       from: re === COMING ? m.index : m.index + (m[1] ?? '').length,
@@ -74,5 +85,5 @@ export function leadPhrases(text: string): Replacement[] {
     const open = index + lead.length;
     return [open, open + 1 + inside.length].map((at) => ({ from: at, to: at + 1, text: '' }));
   });
-  return [...leads, ...brackets];
+  return [...leads, ...placing, ...brackets];
 }

@@ -14,47 +14,58 @@ const NTH = '(?:\\d{1,2}(?:st|nd|rd|th)|first|second|next|following)';
 const NAME =
   '(?:dec(?:rease)?|inc(?:rease)?|plain|set-?up|knit|purl|shaping|rs|ws|right side|wrong side)';
 const ROUND = `(?:(?:${UNIT}|r)\\.? ?\\d|(?:the )?(?:${NTH} )?(?:${NAME} )?${UNIT}\\b|(?:knit|purl|k|p|work) (?:the )?(?:${MANY}|next|every) (?:more |plain |even |knit |purl ){0,2}${UNIT}\\b|(?:knit|purl)(?: all)? ${UNIT}\\b)`;
-const OPENS = new RegExp(`(?<=(?:^|\\n|[.;:!)]\\s)[ \\t]*)(\\*{1,3})[ \\t]*(?=${ROUND})`, 'gi');
+const OPENS = new RegExp(
+  `(?<=(?:^|\\n|[.;:!)]\\s)[ \\t]{0,8})(\\*{1,3})[ \\t]{0,8}(?=${ROUND})`,
+  'gi',
+);
+/** Most characters of a passage, and of the line in front of its repeat that are looked at. Chosen: bounds the time. */
+const LONGEST = 4000;
+const LONGEST_LEAD = 400;
 const REPEATS =
   /\b(?:rep(?:eat)?|work|knit)(?:ed|ing|s)?\b\.?[^.\n*]{0,40}?\b(?:from|between)\b[^.\n*]{0,20}?(\*{1,3})(?:[ ]?(?:to|and|until|till|-|–)[ ]?(?:the )?(?:next |second )?(\*{1,3}))?/gi;
 /** An asterisk in front of stitches. */
 const INNER = /(?<=^|[\s:,;(])\*+(?=[ ]?[a-z0-9([])/gi;
 
 export function passageMarks(text: string): Replacement[] {
-  const openers = [...text.matchAll(OPENS)].map((m) => ({ at: m.index, mark: m[1] }));
+  const openers = [...text.matchAll(OPENS)];
   if (openers.length === 0) return [];
   const out = new Map<number, Replacement>();
   const mark = (at: number, stars: string): void => {
     out.set(at, { from: at, to: at + stars.length, text: PASSAGE.repeat(stars.length) });
   };
-  let spent = 0;
+  /** The last opener of each kind, and how many since the last repeat from one. */
+  const open = new Map<string, { at: number; since: number }>();
+  let next = 0;
   for (const m of text.matchAll(REPEATS)) {
     const [said, stars, closing] = m;
-    if (closing !== undefined && closing !== stars) continue;
-    const open = openers.filter((o) => o.at < m.index && o.mark === stars);
-    const opener = open.at(-1);
+    for (; next < openers.length && openers[next].index < m.index; next++) {
+      const { index: at, 1: kind } = openers[next];
+      open.set(kind, { at, since: (open.get(kind)?.since ?? 0) + 1 });
+    }
+    const opener = open.get(stars);
     // Several in front of one repeat are points of a list.
-    if (!opener || open.filter((o) => o.at >= spent).length > 1) continue;
+    if (!opener || opener.since > 1 || m.index - opener.at > LONGEST) continue;
+    if (closing !== undefined && closing !== stars) continue;
+    const lead = text.slice(Math.max(0, m.index - LONGEST_LEAD), m.index);
+    if (ofRound(lead.slice(lead.lastIndexOf('\n') + 1), stars)) continue;
     const behind = opener.at + stars.length;
-    if (ofRound(text.slice(text.lastIndexOf('\n', m.index) + 1, m.index), opener, stars)) continue;
     const closer = closerIn(text.slice(behind, m.index), stars);
     if (closing !== undefined && closer === null) continue;
     mark(opener.at, stars);
     if (closer !== null) mark(behind + closer, stars);
-    const first = m.index + said.indexOf(stars);
-    mark(first, stars);
+    mark(m.index + said.indexOf(stars), stars);
     if (closing !== undefined) mark(m.index + said.lastIndexOf(closing), closing);
-    spent = m.index + said.length;
+    opener.since = 0;
   }
   return [...out.values()];
 }
 
 /** An asterisk before it in its line opens a repeat of stitches that no other words close. */
-function ofRound(line: string, opener: { readonly mark: string }, stars: string): boolean {
+function ofRound(line: string, stars: string): boolean {
   const own = line.replace(OPENS, (all: string) => ' '.repeat(all.length));
   const opened = [...own.matchAll(INNER)].filter(([s]) => s === stars).length;
   const closed = [...own.matchAll(REPEATS)].filter(([, s]) => s === stars).length;
-  return opener.mark === stars && opened > closed;
+  return opened > closed;
 }
 
 /** Where the passage ends: such an asterisk behind a sentence, at the end of a line or right before the repeat. */

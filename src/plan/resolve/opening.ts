@@ -96,6 +96,18 @@ export function joinOf(setUps: readonly SetUp[]): Join | null {
   return setUps.find((s) => s.join !== null)?.join ?? null;
 }
 
+/**
+ * "Cast on 97 sts. Join by knitting the last stitch together with the first": one of those cast on is for the join. Lifted
+ * over each other the two are crossed, unless the count that is told says otherwise.
+ */
+export function joinTakesOne(castOn: CastOn, setUps: readonly SetUp[]): boolean {
+  if (castOn.lessExtra) return false;
+  return setUps.some(
+    ({ takesExtra, join, totals }) =>
+      takesExtra && (join?.method !== 'crossed' || totals.includes(castOn.count - 1)),
+  );
+}
+
 export function placedMarkers(
   castOn: CastOn | null,
   setUps: readonly SetUp[],

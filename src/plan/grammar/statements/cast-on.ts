@@ -259,7 +259,7 @@ function castOnOf(o: Opening, text: string): CastOn | null {
   if (o.joinExtra === 'besides') join ??= { method: 'extra', halfTurns: 0 };
   else if (o.joinExtra === 'of-them' && join?.method !== 'crossed') {
     count -= 1;
-    join ??= { method: 'extra', halfTurns: 0 };
+    join = { ...join, method: 'extra', halfTurns: join?.halfTurns ?? 0 };
   }
   return {
     count,
@@ -270,6 +270,7 @@ function castOnOf(o: Opening, text: string): CastOn | null {
     hungIn: o.hungIn,
     markersTold: markersTold(text),
     join,
+    lessExtra: o.joinExtra !== null,
     stated,
   };
 }

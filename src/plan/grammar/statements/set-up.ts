@@ -166,6 +166,7 @@ export function readSetUp(c: TokenCursor): { setUp: SetUp; unread: Stretch[] } {
   const setUp: SetUp = {
     join: joinOfWords(text),
     joins: o.joins || /\bjoin/.test(text.replace(NOT_JOINED, ' ')),
+    takesExtra: o.takesLast,
     roundMarker: o.roundMarker,
     markers: o.markers,
     hungIn: o.hungIn,

@@ -109,6 +109,15 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
       if (every != null) o.markers = { every };
     },
   },
+  // "Mark 6 sections of 20 sts"
+  {
+    says: [
+      `mark|marking off|out|up|into* # equal? sections|section|sides|parts|segments|wedges|quarters|panels of|with|having # @sts? each?`,
+    ],
+    means: (o, [, every]) => {
+      if (every != null) o.markers = { every };
+    },
+  },
   {
     says: ['# @sts between each|every|them|the|markers of? them|the? markers?', '# @sts apart'],
     means: (o, [every]) => {
@@ -199,6 +208,7 @@ export const PLACES: readonly OpeningRule[] = [
       `pm|@place after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* #|% @sts?`,
       `pm|@place after|behind the? @sts? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* and? #|% @sts?`,
       'after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* #|% @sts',
+      'after|behind the? @sts #|% , and? #|% ,|and|&* #|%',
       `pm|@place after|behind the? @sts? #|% @sts? ,|and|& and? #|% @sts?`,
       `pm|@place after|behind the? @sts? #|% @sts?`,
     ],
@@ -226,6 +236,21 @@ export const PLACES: readonly OpeningRule[] = [
       o.markers ??= 'corners';
       const told = n[n.length - 1];
       if (told != null && /^(?:corners|sides)$/.test(c.word(-1))) o.parts ??= told;
+    },
+  },
+];
+
+/** "Mark quarter points", "place a marker at each quarter": those of the whole round. */
+export const QUARTERS: readonly OpeningRule[] = [
+  {
+    says: [
+      'mark|marking off|out|up|at|in|into|the|each|every|your|all|round|rnd|#* quarter|quarters|fourth|fourths point|points|mark|marks|position|positions?',
+      `pm|@place ${MARKERS_OF} @marker? at|on|for|to|mark|marking|the|each|every|all|#* quarter|quarters|fourth|fourths point|points|mark|marks|position|positions?`,
+      `pm|@place at|on|for|to|mark|marking|the|each|every|all|#* quarter|quarters|fourth|fourths point|points|mark|marks|position|positions?`,
+    ],
+    means: (o) => {
+      o.markers ??= 'corners';
+      o.parts ??= 4;
     },
   },
 ];

@@ -35,6 +35,8 @@ export interface Opening {
   joins: boolean;
   join: Join | null;
   joinExtra: 'of-them' | 'besides' | null;
+  /** The last stitch is worked together with the first, or lifted over it. */
+  takesLast: boolean;
 }
 
 export function emptyOpening(): Opening {
@@ -54,6 +56,7 @@ export function emptyOpening(): Opening {
     joins: false,
     join: null,
     joinExtra: null,
+    takesLast: false,
   };
 }
 

@@ -5,7 +5,7 @@
  */
 import { FLAT, JOINS } from './joins.ts';
 import { CARE, DISTRIBUTES, IDLE, TOOLS } from './manner.ts';
-import { EVERY_PLACE, PLACES, ROUND_MARKERS } from './markers.ts';
+import { EVERY_PLACE, PLACES, QUARTERS, ROUND_MARKERS } from './markers.ts';
 import type { OpeningRule } from './opening.ts';
 import { EXTRAS, SHARES, TOTALS } from './shares.ts';
 
@@ -13,6 +13,7 @@ import { EXTRAS, SHARES, TOTALS } from './shares.ts';
 export const OPENING_RULES: readonly OpeningRule[] = [
   ...FLAT,
   ...EXTRAS,
+  ...QUARTERS,
   ...EVERY_PLACE,
   ...PLACES,
   ...ROUND_MARKERS,

@@ -141,6 +141,11 @@ const MOST_EDGE = 3;
 const AT_ENDS =
   'at|on|for|to|along? each|either|every|both end|ends|side|sides|edge|edges|extremity for|the|a|seam|sewing|up|making*';
 const BESIDES = /^(?:edge|edges|selv|selv[ae]ge|seam|border|extra|more|corner|spare|odd)$/;
+const MOVED =
+  'slip|move|place|put|transfer|pass|return the|your? last|extra cast|on* @sts? back? to|onto|on the? left|other hand? needle|needles|tip';
+const BY_TAKING =
+  '@join|joining|joined|and|then|,|the|it|round|circle|ring|up|in|into|by* knit|knitting|k|slip|slipping|work|working|pass|passing|lift|lifting|draw|drawing';
+
 export const EXTRAS: readonly OpeningRule[] = [
   // "including 2 edge sts", "(incl. 1 edge st each side)": of those cast on
   {
@@ -193,10 +198,14 @@ export const EXTRAS: readonly OpeningRule[] = [
   },
   {
     says: [
-      'knit|k|slip|work|pass the|your? last|first|extra cast|on* @sts? together? with|over|and the first|last @sts? cast|on* together?',
+      `${BY_TAKING} the|your? last|first|extra cast|on* @sts? together? with|over|and|onto the first|last|one|next @sts? cast|on* together?`,
+      `${MOVED} ,|and|then* k2tog|skp|ssk`,
+      `${MOVED} ,|and|then* knit|k|work|slip|pass it|this|them|the|two|2|both* together? with|over|and? the? first|next|one|last|following* @sts?`,
+      `by? k2tog|skp|ssk the|your? last|first|extra cast|on* @sts? with|and the? first|last @sts? cast|on*`,
     ],
     means: (o) => {
       o.joinExtra ??= 'of-them';
+      o.takesLast = true;
       o.joins = true;
     },
   },
@@ -219,6 +228,12 @@ function noTotal(c: TokenCursor): boolean {
   return NO_TOTAL.test(c.word()) || CLASSES.shared.has(c.word());
 }
 
+/** ", 15 sts per side" */
+function sharesBehind(c: TokenCursor): boolean {
+  if (!c.mark(',') || !c.isNumber(1)) return false;
+  return /^(?:per|each|on|in|for|to|a)$/.test(c.word(CLASSES.sts.has(c.word(2)) ? 3 : 2));
+}
+
 export const TOTALS: readonly OpeningRule[] = [
   {
     says: [
@@ -233,8 +248,9 @@ export const TOTALS: readonly OpeningRule[] = [
     means: (o, n, c, named) => !c.mark('/x') && !noTotal(c) && keeps(o, n, c, named),
   },
   {
-    says: ['.|:|; #total @sts'],
-    // "60 sts: 30 sts, 1 centre st, 29 sts" is a list.
-    means: (o, n, c, named) => !c.mark(',/x') && !noTotal(c) && keeps(o, n, c, named),
+    says: ['.|:|; #total @sts now|rem|remain|remaining|left*'],
+    // "60 sts: 30 sts, 1 centre st, 29 sts" is a list, "60 sts, 15 per side" none.
+    means: (o, n, c, named) =>
+      (!c.mark(',/x') || sharesBehind(c)) && !noTotal(c) && keeps(o, n, c, named),
   },
 ];
