@@ -13,6 +13,7 @@ import { readRoundsTold } from './rounds-told.ts';
 import type { StartFinder } from './starts.ts';
 import { leadsToLabel } from './statements/label/holds.ts';
 import { readLabel } from './statements/label/label.ts';
+import { headsRounds } from './statements/work.ts';
 import { leftToYou } from './telling.ts';
 import { isStitchWord, tellsEachSide } from './word-law.ts';
 
@@ -94,7 +95,8 @@ export function afterCaption(
   if (i >= last - 1 || i === first || passage.tokens[i].text !== ':') return first;
   const c = passage.cursor(first, last);
   const sentence = passage.tokens.slice(first, passage.sentenceEnd(first, last, '.!?'));
-  const over = leadsToLabel(passage.cursor(i + 1, last), last);
+  const behind = passage.cursor(i + 1, last);
+  const over = leadsToLabel(behind, last) || headsRounds(passage.cursor(i + 1, last));
   if ((readLabel(c) && !over) || finder.startAt(first, last) || explainsFabric(sentence))
     return first;
   if (/^(?:needles?|ndl|side|section|n|front|back|on|each|every)$/.test(passage.tokens[first].text))

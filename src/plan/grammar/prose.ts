@@ -193,9 +193,14 @@ const REPEATED =
 const WORKING =
   /^(?:slipping|purling|knitting|working|skipping|omitting|dropping|wrapping|twisting|crossing)$/;
 
-/** "Stitches decreased to 22, slipping the first stitch": behind what is told some of it is worked otherwise. */
+/** "Stitches decreased to 22, slipping the first stitch", "that gives a neat edge purling every third stitch": behind what is told some of it is worked otherwise. */
 function worksBeside(list: readonly Token[]): boolean {
-  const at = list.findIndex((t, i) => t.text === ',' && WORKING.test(list[i + 1]?.text ?? ''));
+  const at = list.findIndex(
+    (t, i) =>
+      i > 0 &&
+      WORKING.test(t.text) &&
+      (list[i - 1].text === ',' || /^(?:each|every)$/.test(list[i + 1]?.text ?? '')),
+  );
   return at > 0 && limits(list.slice(at));
 }
 

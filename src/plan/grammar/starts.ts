@@ -35,7 +35,7 @@ import { isBounded, readGoingOn } from './statements/going-on.ts';
 import { follows, labelBehind, labelHolds, leadsToLabel } from './statements/label/holds.ts';
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
-import { readWork } from './statements/work.ts';
+import { headsRounds, readWork } from './statements/work.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { stripesTold } from './stripes.ts';
 import { leftToYou } from './telling.ts';
@@ -457,7 +457,12 @@ export class StartFinder {
     if (going && tells(going.going)) return going;
     const label = readLabel(c);
     const over = label?.unit === null && label.marked && label.numbers.length === 0;
-    if (over && leadsToLabel(this.#passage.cursor(c.i, end), end)) return null;
+    if (
+      over &&
+      (leadsToLabel(this.#passage.cursor(c.i, end), end) ||
+        headsRounds(this.#passage.cursor(c.i, end)))
+    )
+      return null;
     if (label && labelHolds(label, c, end) && this.#countsRounds(at, c, end))
       return { kind: 'round', label, at, next: c.i };
     return going;

@@ -287,6 +287,13 @@ function sentenceBehind(passage: Passage, from: number, end: number): number {
 /** Most steps that close a piece within the sentence of its last rounds. Chosen: "sl 1, k2tog, psso" has three. */
 const MOST_CLOSING = 4;
 
+/** A few stitches, or decreases all the way round: "k3tog", "k2tog around", "(k2tog) 4 times". */
+function closes(step: Step): boolean {
+  if (step.kind === 'group') return step.steps.every((s) => s.kind === 'stitch' && closes(s));
+  if (step.kind !== 'stitch') return false;
+  return 'times' in step.amount || !/^[kp]$/.test(step.name);
+}
+
 /** "…until 3 sts remain, then k3tog": a last round of a few stitches behind a stop, with the words that lead to it; `led`: some must, else any stitches will do. */
 export function closingStitches(
   passage: Passage,
@@ -306,8 +313,7 @@ export function closingStitches(
   const body = passage.body(null, first, stop);
   if (body.kind !== 'steps' || isLame(body) || !body.hasStitches) return null;
   const few = body.steps.length <= MOST_CLOSING;
-  if (led && !(few && body.steps.every((s) => s.kind === 'stitch' && 'times' in s.amount)))
-    return null;
+  if (led && !(few && body.steps.every(closes))) return null;
   if (!tellStitches(body.steps)) return null;
   return { kind: 'round', label: null, body, ...passage.span(first, stop) };
 }

@@ -64,6 +64,12 @@ const PLACING = new RegExp(
   'gim',
 );
 
+/** "Knit 1 round, then work a decrease round as follows: …": a label with its stitches. */
+const NAMED_ROUND = new RegExp(
+  `(?:,? (?:and then|then|and)|${BEGINS}${AND})[ ]?\\b(?:work|knit|make|do) (?:a|an|one|1|another|the first)[ ]((?:dec(?:rease)?|inc(?:rease)?|shaping|eyelet|lace|cable|ridge) (?:round|rnd|row))(?: (?:as follows|as foll\\.?|thus|like this|this way|in this way))?[ ]?:[ ](?=[*([]|(?:on|at|k|p|knit|purl|slip|sl|ssk|skp|skpo|yo|yfwd|kfb|m1[lr]?|k2tog|p2tog|[kp] ?\\d+)\\b)`,
+  'gim',
+);
+
 /** "(Bind off all sts.)" on a line of its own: an end like any other. */
 const BRACKETED =
   /^([ \t]{0,8})\(((?:(?:bind|cast) off\b|(?:cut|break|snip) [^()\n]{1,40} through\b)[^()\n]{0,100})\)[ \t]{0,8}$/gim;
@@ -85,5 +91,10 @@ export function leadPhrases(text: string): Replacement[] {
     const open = index + lead.length;
     return [open, open + 1 + inside.length].map((at) => ({ from: at, to: at + 1, text: '' }));
   });
-  return [...leads, ...placing, ...brackets];
+  const named = [...text.matchAll(NAMED_ROUND)].map(({ index, 0: all, 1: name }) => ({
+    from: index,
+    to: index + all.length,
+    text: `${/^[ ,]/.test(all) ? '. ' : ''}${name}: `,
+  }));
+  return [...leads, ...named, ...placing, ...brackets];
 }

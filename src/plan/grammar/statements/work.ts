@@ -25,18 +25,26 @@ export function readWork(c: TokenCursor): WorkClause[] | null {
   return c.attempt(() => {
     const end = c.end;
     c.end = Math.min(end, c.i + LONGEST * 3);
-    const out = sequence(c) ?? chain(c);
+    const out = chain(c);
     c.end = end;
     return out;
   });
 }
 
+/** "Border: [purl 1 round, knit 1 round] 3 times, purl 1 round": what stands behind such a heading, rounds that are counted. */
+export function headsRounds(c: TokenCursor): boolean {
+  const clauses = readWork(c);
+  if (clauses === null || clauses.length < 2 || !(c.done || c.mark('.'))) return false;
+  return clauses.every((k) => k.kind === 'sequence' || (k.kind === 'plain' && k.rounds !== null));
+}
+
 /** `knit 1 round, then purl 1 round`, with a tail that holds for all of them. */
 function chain(c: TokenCursor): WorkClause[] | null {
   const start = c.i;
-  const first = clause(c, 'none');
+  const bracketed = sequence(c);
+  const first = bracketed?.[0] ?? clause(c, 'none');
   if (!first) return null;
-  const out = [first];
+  const out = bracketed ?? [first];
   let carry = verbOf(first);
   while (out.length < MOST_CLAUSES) {
     const next = c.attempt(() => {
@@ -51,6 +59,8 @@ function chain(c: TokenCursor): WorkClause[] | null {
     out.push(next);
     carry = verbOf(next);
   }
+  // "[Purl 1 round, knit 1 round] 3 times, purl 1 round": how often is told.
+  if (bracketed) return out;
   const last = out[out.length - 1];
   const [begin] = out;
   const pair =
@@ -207,7 +217,7 @@ function inner(c: TokenCursor, starred = false): readonly WorkClause[] | null {
 function closed(c: TokenCursor, parts: readonly WorkClause[], start: number): WorkClause[] | null {
   const tail = emptyTail();
   while (readTailPart(c, tail) || c.eatMark(','));
-  if (c.word(-1) === ',') c.i--;
+  if (c.here(-1) === ',') c.i--;
   if (
     tail.times === null &&
     tail.untilStitches === null &&
