@@ -73,6 +73,27 @@ const TOLD: readonly (readonly [place: string, right: string, wrong: readonly st
       ' By then the needles are sticking out like a hedgehog and only 12 stitches hold the lot together.',
     ],
   ],
+  // A phrase without a verb, by what its number counts.
+  ['dec', ' Still 72 sts, nothing to fear.', [' Still 74 sts, nothing to fear.']],
+  ['dec', ' (i.e. 18 + 18 + 18 + 18)', [' (i.e. 18 + 18 + 17 + 18)']],
+  ['dec', ' 8 sts fewer, thus 72.', [' 6 sts fewer, thus 72.']],
+  ['dec', ' Each of the 4 needles counts 18 sts.', [' Each of the 4 needles counts 16 sts.']],
+  ['tail', ' (2 sts down per needle)', [' (3 sts down per needle)']],
+  [
+    'rep',
+    ' In the 6th round 56 were left, in the 10th 40.',
+    [' In the 6th round 56 were left, in the 10th 44.'],
+  ],
+  [
+    'rep',
+    ' Round 8 ends with 48 sts, round 12 with 32.',
+    [' Round 8 ends with 48 sts, round 12 with 36.'],
+  ],
+  ['rep', ' (16 rounds in all)', [' (15 rounds in all)']],
+  ['rep', ' So far 16 rounds, 8 of which decrease.', [' So far 16 rounds, 7 of which decrease.']],
+  ['rep', ' (round 16)', [' (round 17)']],
+  ['rep', ' Halfway there at 40 sts.', [' Halfway there at 42 sts.']],
+  ['cast', ', so that 4 parts arise.', [', so that 5 parts arise.']],
   ['cast', ' That makes four lots of 20.', [' That makes four lots of 22.']],
   [
     'fin',

@@ -2,7 +2,7 @@
  * Counts told as shares, sums or ridges: "half of them, 20", "48 minus 8 is 40", "needles 1 to 4: 10 sts each", "3 garter
  * ridges". In: a sentence in lower case. Out: frames (`told-counts.ts`) with what each tells.
  */
-import type { CountFrame } from './counts-now.ts';
+import type { CountFrame } from './told-counts.ts';
 
 const STS = '(?:sts?|stitch(?:es)?|loops?)';
 const ROUNDS = '(?:rounds?|rnds?|rows?)';

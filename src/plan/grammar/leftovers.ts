@@ -262,7 +262,8 @@ export function wordTokens(words: string): Token[] {
   }));
 }
 
-function tokensOf(words: string): Token[] {
+/** … with their marks. */
+export function tokensOf(words: string): Token[] {
   const map = Int32Array.from({ length: words.length + 1 }, (_, i) => i);
   return tokenize({ norm: words, text: words, map }).filter((t) => t.kind !== 'line');
 }

@@ -3,8 +3,8 @@
  * middle of something, or says how it ends.
  */
 import type { RoundLabel } from './ast.ts';
+import { onlyTells } from './narration/only-tells.ts';
 import type { Passage } from './passage.ts';
-import { tellsCountsAlone } from './told-counts.ts';
 
 export interface OpenRound {
   label: RoundLabel | null;
@@ -74,7 +74,7 @@ export function goesOnWith(
   indented: boolean,
 ): boolean {
   const at = passage.span(from, end);
-  if (tellsCountsAlone(passage.text.slice(at.from, at.to))) return false;
+  if (onlyTells(passage.tokens.slice(from, end))) return false;
   const needle = tellsNeedle(passage.text.slice(at.from, at.to));
   const byNeedle =
     open.body >= open.end ||

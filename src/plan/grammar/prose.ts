@@ -29,7 +29,6 @@ import { isRemark, tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { asksForWork, checks, TELLER, tellsOfStitches, tellsOfTime } from './telling.ts';
-import { tellsCountsAlone } from './told-counts.ts';
 import { isCount, isStitchWord, limits, statesRounds } from './word-law.ts';
 
 /** "Work the front sts, turn, work the back sts: that is one round": what a round is, no round to work. */
@@ -214,8 +213,9 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !/\b(?:at|just|only|more) once\b/.test(text) &&
       !EVERYDAY_VERBS.has(first),
   ],
+  [false, ({ list }) => onlyTells(list)],
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
-  [false, ({ list, text }) => numbersSection(list) || definesStitch(text) || onlyTells(list)],
+  [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
   [
     false,
@@ -253,7 +253,14 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !says(list, /^(?:first|last|edge|corner|each|every)$/),
   ],
   [true, ({ list }) => worksBeside(list)],
-  [false, ({ text }) => tellsCountsAlone(text)],
+  // "Not on needle 3.", "On the first two sides only."
+  [
+    true,
+    ({ list, words }) =>
+      limits(list) &&
+      LIMITS_FIRST.test(words[0]?.text ?? '') &&
+      !words.some((t) => DESCRIBING.has(t.text)),
+  ],
   // "Stitches decreased to 22, slipping the first stitch"
   [
     true,
@@ -338,6 +345,9 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   ],
   [true, ({ list }) => counts(list)],
 ];
+
+/** Words that leave out some of what stands before the sentence. */
+const LIMITS_FIRST = /^(?:not|only|on|in|at|but|except|without|omitting|over)$/;
 
 /** Marks that draw a line in front of a heading. */
 const RULES_OFF = /^[=_~#]$/;

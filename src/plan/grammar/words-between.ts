@@ -20,7 +20,6 @@ import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
 import type { Step } from './steps/steps.ts';
-import { tellsCountsAlone } from './told-counts.ts';
 import { isStitchWord, limits, tellsEachSide } from './word-law.ts';
 
 /** Semicolons of one sentence behind which a round is looked for. Chosen: bounds the time. */
@@ -52,6 +51,7 @@ export function unreadWords(
         );
     const [head, mark] = sentence;
     const said = passage.text.slice(head.from, sentence[sentence.length - 1].to);
+    const clause = clauseAround(passage, from, end, start);
     // "s2kp: slip 2 together, …" explains a stitch.
     const defines = isStitchWord(head) && /^[:=]$/.test(mark?.text ?? '');
     // "Execution: with needles no. 4 cast on …"
@@ -66,24 +66,30 @@ export function unreadWords(
       declaredRepeats(said) !== null ||
       defines ||
       explainsRound(sentence) ||
-      inRemark(passage, from, end, start);
+      isRemark(passage.tokens.slice(clause.first, clause.end), clause.first > start);
+    const told = !idle && onlyTells(passage.tokens.slice(clause.first, clause.end));
     const asks = (): boolean => {
       if (stretch.apart) return sentenceInstructs(sentence);
       if (drawn && !besideDrawingInstructs(words, drawn.count)) return false;
       return whole ? sentenceInstructs(words) : strayInstructs(words, behind, core - from);
     };
-    const at = stretch.apart ?? stretch;
+    const at = stretch.apart ?? (told ? clause : stretch);
     return {
       kind: 'prose',
       heading: false,
-      instructs: !idle && asks(),
+      instructs: !idle && !told && asks(),
       ...passage.span(at.first, at.end),
     };
   });
 }
 
-/** The clause that the words stand in is a remark: "as shown in photo 3", of which only the number is left. */
-function inRemark(passage: Passage, from: number, end: number, start: number): boolean {
+/** The clause that the words stand in: "as shown in photo 3", of which only the number is left. */
+function clauseAround(
+  passage: Passage,
+  from: number,
+  end: number,
+  start: number,
+): { readonly first: number; readonly end: number } {
   const { tokens } = passage;
   const parts = (i: number): boolean =>
     (tokens[i].kind === 'mark' && !'-\'"'.includes(tokens[i].text)) ||
@@ -94,7 +100,7 @@ function inRemark(passage: Passage, from: number, end: number, start: number): b
   let last = end;
   while (last < tokens.length && last - end < 30 && !parts(last) && tokens[last].kind !== 'line')
     last++;
-  return isRemark(tokens.slice(first, last), first > start);
+  return { first, end: last };
 }
 
 /** What stands behind the words that an instruction took, up to the next one. */
@@ -130,7 +136,7 @@ export function leftoverWords(passage: Passage, from: number, end: number): Stat
         const told = inSentence ? countBehind(passage, i, stop) : null;
         const to = told?.at ?? stop;
         const said = passage.tokens.slice(i, to);
-        const alone = said.length > 0 && tellsCountsAlone(said.map((t) => t.text).join(' '));
+        const alone = said.length > 0 && onlyTells(said);
         const instructs =
           !alone && (inSentence ? leftoverInstructs(said) : sentenceInstructs(said));
         if (said.length > 0)

@@ -335,8 +335,12 @@ export function checkOfRounds(stated: StatedCount, at: Place, piece: WorkedPiece
     const those = rounds.filter(
       (r) => r.n === told.round || Number(/\d+/.exec(r.label)?.[0]) === told.round,
     );
-    const total = counts.total(told);
-    if (total === null || those.length === 0 || those.some((r) => r.after === total)) continue;
+    const sides = counts.sides ?? piece.sections();
+    const shared = told.perSide !== null && sides > 1 ? told.perSide * sides : null;
+    const total = [counts.total(told), shared].find(
+      (n) => n !== null && !those.some((r) => r.after === n),
+    );
+    if (total == null || those.length === 0) continue;
     found.error(
       'stated-count-wrong',
       trimmed(source, at),

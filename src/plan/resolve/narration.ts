@@ -56,6 +56,7 @@ export class Narration {
     const known = new NumbersKnown(piece, this.#starts);
     const behind = at.to - words.length;
     for (const number of left) {
+      known.learn(number, at);
       const is = known.judge(number);
       const place = { from: behind + number.from, to: behind + number.to };
       if (typeof is === 'string') {

@@ -13,7 +13,6 @@ import { type Place, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
-import { sayRounds } from './clause-checks.ts';
 import { Narration } from './narration.ts';
 import { denies } from './rounds-told.ts';
 
@@ -23,10 +22,6 @@ const ELSEWHERE =
 /** "If you started with 100": so it was, where that is what was cast on. */
 const STARTED =
   /\bif (?:you|we) (?:have )?(?:started|began|begun|cast on)(?: (?:with|from|off with|on))? (\d+)(?: (?:sts?|stitches))?\b/;
-const STITCHES =
-  /(?:^|[,;:(-] ?|\b(?:and|so|but|now|that|which) )(?:there (?:are|should be|must be|will be)|(?:you|we) (?:should |must |will |ought to )?(?:now |just )?(?:have|be down to|be left with)|(?:you|we) are (?:now )?(?:left with|down to)|(?:that|it|this|which) (?:now )?(?:leaves|makes)(?: you)?(?: with)?|still|[a-z ]{0,40}\b(?:brings?|takes?|gets?) (?:you|us|the count|the total|it) (?:up |down |back )?to)(?: now| still| only| exactly| just| all| altogether)* (\d+)(?: (?:sts?|stitches))?(?: (?:left|remaining|now|in all|altogether|on the needles?|in total|still))*(?=\s*(?:[.,;:!)]|$|as\b|since\b|because\b|and\b|so\b))/;
-const ROUNDS =
-  /(?:\b(?:you|we) (?:have )?(?:now |just |already )*(?:worked|knitted|done|finished|completed) |^\W*)(\d+) (decrease |increase |decreasing |increasing )?(?:rounds|rows|rnds)(?:(?: (?:are|have been) (?:now |already )?(?:done|finished|worked|completed?|knitted|behind (?:you|us))|(?: (?:in all|altogether|so far|already|up to here|by now|in total))+)|(?<=\b(?:you|we)\b.{0,60})(?=\s*(?:[,;.:!)]|$)))/;
 /** Words without which nothing is told that could be checked. */
 const CLAIMS =
   /\d|purl|knit|comes|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|garter|plain/;
@@ -112,24 +107,18 @@ export class ToldInPassing {
     // "…, which brings you down to 8:" leads to what is told below.
     if (/:\s*$/.test(words)) return;
     this.narration.side(words, at);
-    const { told, rest } = toldCounts(words);
-    this.narration.numbers(at, told);
-    if (!CLAIMS.test(words)) return;
     const started = STARTED.exec(words);
     if (started && Number(started[1]) !== (piece.rounds[0]?.before ?? piece.count)) return;
+    const told = toldCounts(words);
+    this.narration.numbers(at, told);
+    if (!CLAIMS.test(words)) return;
     const own = atHand(words)
       .replace(STARTED, ' ')
       .split(/\b(?:because|since|so that|as)\b/)[0];
     if (ELSEWHERE.test(own.replace(/\b(?:was|were|had)\b/g, ''))) return;
-    const rounds = ROUNDS.exec(words);
     if (told.length > 0) this.#settle();
-    for (const t of told) if (!(rounds && t.kind === 'rounds')) this.#checkTold(t, at);
+    for (const t of told) this.#checkTold(t, at);
     if (ELSEWHERE.test(own)) return;
-    const sts = STITCHES.exec(rest);
-    const total = sts ? Number(sts[1]) : null;
-    if (total !== null || rounds) this.#settle();
-    if (total !== null) piece.checkStated({ total, perSide: null, change: null }, at);
-    if (rounds) this.#checkRounds(Number(rounds[1]), rounds[2] ?? '', at);
     const next = NEXT.exec(words);
     const manner = HELD.exec(words)?.[1];
     const held = manner && !manner.startsWith('purl');
@@ -266,44 +255,9 @@ export class ToldInPassing {
       case 'now':
         piece.checkStated({ total: t.count, perSide: null, change: null }, at);
         return;
-      case 'each': {
-        const total = t.parts ? t.count * t.parts : null;
-        piece.checkStated({ total, perSide: t.count, change: null }, at);
+      case 'each':
+        piece.checkStated({ total: null, perSide: t.count, change: null }, at);
         return;
-      }
-      case 'rounds':
-        this.#checkRounds(t.count, t.shaping, at);
-        return;
-      case 'each time':
-        this.#claim(at, () => {
-          const shaped = rounds.filter(shapes);
-          const wanted = t.count * (t.side ? (piece.counts.sides ?? 1) : 1);
-          const like = (r: PlanRound) => Math.abs(r.after - r.before) === wanted;
-          return shaped.length === 0 || shaped.some(like) ? undefined : true;
-        });
-        return;
-      case 'changed': {
-        const last = rounds.at(-1);
-        const real = [last ? last.after - last.before : 0, count - (rounds[0]?.before ?? count)];
-        if (!real.some((n) => Math.abs(n) === t.count))
-          this.#sayCount(
-            at,
-            `the text tells ${stitches(t.count)} lost or gained, but the last round makes ${Math.abs(real[0])}, all of them ${Math.abs(real[1])}`,
-          );
-        return;
-      }
-      case 'at last':
-        this.#claim(at, () => (rounds.at(-1)?.after === t.count ? undefined : true));
-        return;
-      case 'some time':
-        this.#claim(at, () => (rounds.some((r) => r.after === t.count) ? undefined : true));
-        return;
-      case 'at round': {
-        const made = rounds.at(-1);
-        if (made && t.round !== rounds.length && t.round !== numberTold(made))
-          this.#sayRound(at, t.round, made);
-        return;
-      }
       case 'share': {
         const wholes = [count, rounds.at(-1)?.before ?? count, rounds[0]?.before ?? count];
         if (!wholes.some((n) => t.count * t.of === n * t.part))
@@ -326,26 +280,7 @@ export class ToldInPassing {
             : true;
         });
         return;
-      case 'after':
-        this.#claim(at, () => {
-          const shaped = rounds.filter(shapes);
-          const those = t.nth
-            ? [shaped[t.round - 1]]
-            : [rounds[t.round - 1], ...rounds.filter((r) => numberTold(r) === t.round)];
-          const there = those.filter((r) => r !== undefined);
-          return there.length === 0 || there.some((r) => r.after === t.count) ? undefined : true;
-        });
     }
-  }
-
-  #sayRound(at: Place, told: number, { label }: PlanRound): void {
-    const { rounds, found, source } = this.#piece;
-    found.error(
-      'stated-rounds-wrong',
-      trimmed(source, at),
-      `the text is at round ${told} here, but ${label || `round ${rounds.length}`} has been worked last, the ${rounds.length}th of all`,
-      'Check the number, or how often rounds are repeated.',
-    );
   }
 
   /** No round loses or gains as many, all told or on each side. */
@@ -375,17 +310,6 @@ export class ToldInPassing {
   #sayCount(at: Place, message: string): void {
     const { found, source } = this.#piece;
     found.error('stated-change-wrong', trimmed(source, at), message, 'Check the count.');
-  }
-
-  #checkRounds(told: number, shaping: string, at: Place): void {
-    const { rounds } = this.#piece;
-    const down = shaping.startsWith('dec');
-    const made = rounds.filter(
-      (r) => shaping === '' || (down ? r.after < r.before : r.after > r.before),
-    ).length;
-    // Those of the last sentences alone may be meant.
-    const since = shaping === '' && this.#starts.some((n) => rounds.length - n === told);
-    if (told !== made && !since) sayRounds(told, `there are ${made} up to here`, at, this.#piece);
   }
 
   /** All is worked: what was said of its rounds against them. */

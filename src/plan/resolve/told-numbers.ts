@@ -4,6 +4,7 @@
  * is so instead; undefined where it holds, a question for the end where it is told of what comes.
  */
 import type { Counted, RoundSort, ToldNumber } from '../grammar/narration/told-numbers.ts';
+import type { Place } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
@@ -35,20 +36,51 @@ export class NumbersKnown {
     return this.#instead(counted[0]);
   }
 
-  /** Ways of parting the round that a text may mean. */
-  #parts(): number[] {
-    const { counts, rounds } = this.#piece;
+  /** "12 on each needle" tells how many needles there are, where nothing else has. */
+  learn({ value, when, round, counted: [first] }: ToldNumber, at: Place): void {
+    if (first.of !== 'stitches' || !first.share || first.change) return;
+    if (when !== 'now' || round !== null || this.#known().length > 0) return;
+    this.#piece.checkStated({ total: null, perSide: value, change: null }, at);
+  }
+
+  /** Ways in which the round is parted, as far as the text has told. */
+  #known(): number[] {
+    const { counts } = this.#piece;
     const all = [counts.sides, this.#piece.sections(), ...this.#piece.partings()];
-    const ways = new Set(all.filter((n): n is number => n !== null && n > 1));
-    if (ways.size > 0) return [...ways];
+    return [...new Set(all.filter((n): n is number => n !== null && n > 1))];
+  }
+
+  /** … or such as there may be. */
+  #ways(): number[] {
+    const known = this.#known();
+    if (known.length > 0) return known;
     // Before anything is known, a square has four, and another piece as many as it may.
-    return rounds.length > 0 ? [4] : [4, 3, 5, 6, 8, 10, 12];
+    return this.#piece.rounds.length > 0 ? [4] : [4, 3, 5, 6, 8, 10, 12];
+  }
+
+  /** Holes or ridges: of the last round, the last that has any, of the last sentences, of all. */
+  #made(what: 'holes' | 'ridges'): number[] {
+    const { rounds, inRound } = this.#piece;
+    const holes = (r: PlanRound): number => this.#piece.namesOf(r).filter((n) => n === 'yo').length;
+    const of = (r: PlanRound): number =>
+      what === 'holes' ? holes(r) : this.#piece.isLike(r, 'purl') ? 1 : 0;
+    const all = rounds.map(of);
+    const sum = (from: number): number => all.slice(from).reduce((a, b) => a + b, 0);
+    const flat = what === 'ridges' && !inRound ? [rounds.length, rounds.length + 1] : [];
+    return [
+      all.findLast((n) => n > 0) ?? 0,
+      sum(0),
+      ...this.#starts.map(sum),
+      ...flat.map((n) => Math.floor(n / 2)),
+    ];
   }
 
   /** `value` on each part of `count` stitches, but for those at the edges of a flat piece. */
   #shares(value: number, count: number, change: boolean): boolean {
     const spare = this.#piece.inRound || change ? 0 : 2;
-    return this.#parts().some((p) => {
+    // Nothing has told how many parts there are: so many as this makes.
+    if (this.#known().length === 0 && value > 1 && count % value === 0) return true;
+    return this.#ways().some((p) => {
       const rest = count - p * value;
       return rest >= 0 && rest <= spare;
     });
@@ -58,7 +90,6 @@ export class NumbersKnown {
     const { value, when, round } = told;
     const piece = this.#piece;
     const { rounds, count } = piece;
-    const last = rounds.at(-1);
     switch (c.of) {
       case 'stitches': {
         if (c.change) return this.#changed(value, c.share, c.each ? rounds : null);
@@ -74,13 +105,30 @@ export class NumbersKnown {
       case 'product':
         return this.#isProduct(value, c);
       case 'rounds':
-        return this.#isMany(value, c.sort);
+        return this.#isMany(value, c.sort, c.all);
       case 'round': {
-        if (c.sort !== null && this.#ofSort(c.sort).length === value) return true;
-        if (!last) return false;
-        if (c.last || c.sort !== null) return [numberOf(last), rounds.length].includes(value);
+        const those = this.#ofSort(c.sort);
+        if (c.sort !== null && those.length === value) return true;
+        const it = those.at(-1);
+        if (!it) return false;
+        // "(round 4)" may say again which round is meant.
+        if (c.alone && value <= (this.#starts.at(-1) ?? 0)) return true;
+        if (c.last || c.sort !== null) return [numberOf(it), it.n].includes(value);
         return value <= rounds.length || rounds.some((r) => numberOf(r) === value);
       }
+      case 'parts':
+        return this.#ways().some((n) => n === value || n === value + 1);
+      case 'stitch':
+        return c.middle ? 2 * value === count + 1 : value <= count;
+      case 'halves':
+        return [1, 2, 3].some((middle) => 2 * value + middle === count);
+      case 'sum':
+        return c.total === count;
+      case 'holes':
+      case 'ridges':
+        return this.#made(c.of).some(
+          (n) => n === value || this.#ways().some((p) => p * value === n),
+        );
       case 'times': {
         const shaped = rounds.filter(shapes).length;
         const since = this.#starts.flatMap((n) => {
@@ -96,7 +144,7 @@ export class NumbersKnown {
     if (share) return this.#shares(value, count, false);
     if (value === count) return true;
     // The two stitches of a seam are told by themselves.
-    return !this.#piece.inRound && value <= 2 && this.#parts().some((p) => count % p === value);
+    return !this.#piece.inRound && value <= 2 && this.#ways().some((p) => count % p === value);
   }
 
   /** So many lie between markers. */
@@ -137,10 +185,10 @@ export class NumbersKnown {
     });
   }
 
-  #isMany(value: number, sort: RoundSort): boolean {
+  #isMany(value: number, sort: RoundSort, all = false): boolean {
     const { rounds } = this.#piece;
     const those = this.#ofSort(sort);
-    const since = this.#starts.map((n) => those.filter((r) => r.n > n).length);
+    const since = all ? [] : this.#starts.map((n) => those.filter((r) => r.n > n).length);
     // "12 rounds of holes": those that shape.
     const shaped = sort === null ? rounds.filter(shapes).length : those.length;
     return [those.length, shaped, ...since].includes(value);
@@ -175,12 +223,21 @@ export class NumbersKnown {
           const by = last ? Math.abs(last.after - last.before) : 0;
           return `the last ${unit} makes ${stitches(by)} ${last && last.after > last.before ? 'more' : 'fewer'}`;
         }
-        const [p] = this.#parts();
+        const [p] = this.#ways();
         return c.share && p
           ? `${stitches(count)} are on the needles, ${Math.floor(count / p)} on each of ${p} parts`
           : `${stitches(count)} are on the needles`;
       }
+      case 'parts':
+        return `the round is parted into ${this.#ways().join(' or ')}`;
+      case 'stitch':
+        return `the middle one of ${stitches(count)} is the ${(count + 1) / 2}th`;
+      case 'holes':
+      case 'ridges':
+        return `the last ones make ${this.#made(c.of)[0]}`;
       case 'product':
+      case 'halves':
+      case 'sum':
         return `${stitches(count)} are on the needles`;
       case 'rounds':
       case 'times': {

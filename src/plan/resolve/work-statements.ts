@@ -4,6 +4,8 @@
  * come out and for every sentence that could instruct and was not followed.
  */
 import type { RoundBody, RoundLabel, RoundsRef, Statement, WorkClause } from '../grammar/ast.ts';
+import { tokensOf } from '../grammar/leftovers.ts';
+import { onlyTells } from '../grammar/narration/only-tells.ts';
 import { isOfAnother } from '../grammar/out-of-place.ts';
 import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
@@ -264,7 +266,12 @@ class StatementWorker {
   /** "When 16 sts remain, …" where nothing goes on up to there. */
   #goingAlone(at: Extract<Statement, { kind: 'going' }>): void {
     const piece = this.#piece;
-    const { asks, tail } = at.going;
+    const { asks, stop, tail } = at.going;
+    // "Round 6 ends with 52 sts": nothing goes on up to there.
+    if (!asks && stop === 'told' && onlyTells(tokensOf(piece.source.norm.slice(at.from, at.to)))) {
+      this.#passing.note(at, false);
+      return;
+    }
     if (tail.crosses) this.#scope.cross(tail.crosses, at);
     if (tail.untilStitches !== null && piece.targetOf(tail) === piece.count) {
       if (tail.stated) piece.checkStated(tail.stated, at);

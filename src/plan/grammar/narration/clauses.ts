@@ -30,7 +30,9 @@ export function narratedClauses(list: readonly Token[]): NarratedClause[] {
     else if (t.kind === 'word' && JOINS.test(t.text)) {
       // "rounds 3 and 5"
       const listed = list[i - 1]?.kind === 'number' && list[i + 1]?.kind === 'number';
-      if (!listed || STITCH_WORDS.has(list[i + 2]?.text ?? '')) close(i, i);
+      // "6 of which decrease", "so far"
+      const within = list[i - 1]?.text === 'of' || list[i + 1]?.text === 'far';
+      if (!within && (!listed || STITCH_WORDS.has(list[i + 2]?.text ?? ''))) close(i, i);
     }
   });
   close(list.length, list.length);
@@ -62,6 +64,8 @@ export interface Told {
   readonly text: string;
   readonly when: 'now' | 'before' | 'later';
   readonly round: number | null;
+  /** It only names the round that the next clause tells of: "after round 6, …". */
+  readonly leads: boolean;
 }
 
 export function toldIn(clause: readonly Token[], before: Told | null): Told {
@@ -69,21 +73,34 @@ export function toldIn(clause: readonly Token[], before: Told | null): Told {
   const text = words.join(' ');
   const change = clause.some((t, i) => changes(clause, t, i));
   const verb = words.some((w) => (HELD.has(w) || LOST.has(w)) && !NO_VERB.test(w));
+  // "after 3 repeats you have 52 sts"
+  const midway =
+    /\bhalf ?way\b|\bafter (?:the )?\d+(?:st|nd|rd|th)? (?:repeats?|repetitions?|times|goes|pairs?)\b/.test(
+      text,
+    );
   const when = words.some((w) => LATER.has(w))
     ? 'later'
-    : words.some((w) => BEFORE.has(w))
+    : midway || words.some((w) => BEFORE.has(w))
       ? 'before'
       : 'now';
+  // "round 6 ends with 52 sts", "rnd 10: 36"
+  const heads = /^(?:(?:and|so|now|then|the) )*(?:round|rnd|row|rd) (\d+)\b(?=.*\d)/.exec(text);
   const after =
+    heads ??
+    /\b\d+ (?:[a-z]+ )*after (\d+)$/.exec(text) ??
     /\b(?:after|at the end of|by the end of|of|in|by) (?:the )?(?:(?:round|rnd|row|rd) (\d+)|(\d+)(?:st|nd|rd|th) (?:round|rnd|row|rd))\b/.exec(
       text,
     );
-  const n = after ? Number(after[1] ?? after[2]) : null;
-  const inherits = before !== null && before.round !== null && !verb;
+  const inherits = before !== null && before.round !== null && (!verb || before.leads);
+  // "…, in the 12th 16"
+  const nth = inherits && clause.find((t) => t.kind === 'ordinal');
+  const leads = after !== null && !verb && clause.length <= 4;
+  const n = after ? Number(after[1] ?? after[2]) : nth ? nth.value : null;
   return {
     change,
     each:
       (/\b(?:rounds|rnds|rows) \d/.test(text) && change) ||
+      (change && verb && /\b\d+ times\b/.test(text)) ||
       /\b(?:each|every|per|any)(?: (?:such|one|of|these|the|decrease|dec|decreasing|increase|inc|increasing|shaping|narrowing|second|other|rs|ws|right-side))* (?:time|rounds?|rnds?|rows?|rds?|repeats?|pairs?|pass)\b|\bwhenever\b|\b(?:this|these) (?:rounds|rnds|rows)\b/.test(
         text,
       ) ||
@@ -94,6 +111,7 @@ export function toldIn(clause: readonly Token[], before: Told | null): Told {
     rounds:
       /\b\d+ (?:[a-z]+ )?(?:rounds|rnds|rows)\b/.test(text) || (before?.rounds === true && !verb),
     text,
+    leads,
     when,
     round: n ?? (inherits ? (before?.round ?? null) : null),
   };
@@ -110,6 +128,9 @@ function changes(clause: readonly Token[], t: Token, i: number): boolean {
     /^(?:longer|wider|bigger|larger|shorter|narrower|smaller|lighter|poorer|richer)$/.test(t.text)
   )
     return by?.kind === 'number' || STITCH_WORDS.has(by?.text ?? '');
+  if (by?.text === 'any') return false;
+  // "no more than 16"
+  if (next === 'than' && /^(?:no|not)$/.test(by?.text ?? '')) return false;
   if (t.text === 'off' && /^(?:cast|bind|bound|casting|binding)$/.test(by?.text ?? ''))
     return false;
   if (/^(?:go|goes)$/.test(t.text))
@@ -128,7 +149,7 @@ function sharedIn(clause: readonly Token[]): boolean {
     if (t.text === 'each')
       return (
         !clause.slice(0, i).some((w) => UNIT.has(w.text)) &&
-        !clause.slice(i + 1, i + 3).some((w) => UNIT.has(w.text))
+        !clause.slice(i + 1, i + 5).some((w) => UNIT.has(w.text))
       );
     if (!PARTS.has(t.text) && !/^markers?$/.test(t.text)) return false;
     // "18 to a side", "on every needle", "a quarter", "between markers"

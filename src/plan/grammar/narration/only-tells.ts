@@ -22,9 +22,10 @@ import {
 import { hidesOrder } from '../hidden-orders.ts';
 import { limitsWork } from '../limits.ts';
 import { moodOf } from '../mood.ts';
+import { tellsSharesAlone } from '../told-counts.ts';
 import { isHarmless, isSlip, isStitchWord, LEADS_ON } from '../word-law.ts';
-import { narratedClauses } from './clauses.ts';
-import { readToldNumbers } from './told-numbers.ts';
+import { ADJECTIVE, narratedClauses } from './clauses.ts';
+import { readToldNumbers, type ToldNumber } from './told-numbers.ts';
 
 /** Most tokens of such a sentence. Chosen: bounds the time. */
 const LONGEST = 60;
@@ -61,30 +62,48 @@ export function onlyTells(tokens: readonly Token[]): boolean {
   const list = tokens.filter((t) => t.kind !== 'line');
   if (list.length === 0 || list.length > LONGEST) return false;
   if (!list.some((t) => t.kind === 'number' || t.kind === 'ordinal')) return false;
-  if (list.some((t) => /^[?*%]$/.test(t.text) || isStitchWord(t))) return false;
+  if (list.some((t) => /^[*%]$/.test(t.text) || (isStitchWord(t) && !/^yos?$/.test(t.text))))
+    return false;
   const clauses = narratedClauses(list);
   if (clauses.length === 0) return false;
-  const typed = new Set(readToldNumbers(list).map((n) => n.from));
+  if (tellsSharesAlone(list.map((t) => t.text).join(' '))) return true;
+  const numbers = readToldNumbers(list);
+  const typed = new Set(numbers.map((n) => n.from));
   if (typed.size === 0 && !list.some((t) => OTHER_UNITS.has(t.text))) return false;
   let verb = false;
+  /** What is judged by its verbs. */
+  const acts: Token[] = [];
   for (const { from, end } of clauses) {
     const clause = list.slice(from, end);
     if (!clauseTells(clause, typed)) return false;
-    verb ||= clause.some((t) => t.kind === 'word' && tells(t.text));
+    const told = clause.some((t) => t.kind === 'word' && tells(t.text));
+    verb ||= told;
+    // "(16 sts) frobnicating"
+    if (from > clauses[0].from && !clause.some((t) => t.kind !== 'word' || isKnown(t.text)))
+      return false;
+    // A count without a verb asks for nothing by itself.
+    if (told || !clause.some((t) => typed.has(t.from))) acts.push(...list.slice(from, end + 1));
   }
   const said = list.map((t) => t.text).join(' ');
-  // A number alone, or with what is no verb, may be part of a round.
-  if (!verb && !SCOPED.test(said) && !list.some((t) => OTHER_UNITS.has(t.text))) return false;
+  // A number alone, or with what is no verb, may be part of a round; what it counts beside it makes it a telling.
+  const nominal =
+    numbers.some((n) => n.named && (list[0].text === '(' || n.counted[0].of !== 'ridges')) &&
+    !list.some((t) => COLOURED.test(t.text));
+  const other = list.some((t) => OTHER_UNITS.has(t.text));
+  if (!verb && !SCOPED.test(said) && !nominal && !other) return false;
   // "the round 3 | that has 16 stitches"
   if (/^(?:that|who|with) (?:has|have|the|a|an|\d)\b/.test(said)) return false;
-  if (MORE.test(said) && !GONE.test(said)) return false;
+  if (MORE.test(said) && !GONE.test(said) && !numbers.some(isTotal)) return false;
   return (
     !limitsWork(said.replace(/\b(?:only|just|not) (?=\d)/g, '')) &&
     !hidesOrder(list) &&
-    moodOf(list) !== 'asks'
+    (acts.length === 0 || moodOf(acts) !== 'asks')
   );
 }
 
+/** "16 sts white" is worked. */
+const COLOURED =
+  /^(?:white|blue|red|green|grey|gray|black|pink|yellow|brown|cream|navy|rust|mc|cc|colou?rs?)$/;
 const SCOPED =
   /=|\b(?:in all|altogether|total|per|each|every|apiece|left|to an?|an? (?:side|needle|quarter))\b/;
 /** "you get rid of two more", "two more are to go": it is still to be done. */
@@ -92,27 +111,49 @@ const MORE = /\b(?:more|extra|new|plus)\b|\b(?:is|are|have|has) to\b/;
 const GONE =
   /\b(?:gone|lost|gained|been|added|made|grown|than|have (?:now )?\d|has (?:now )?\d|(?:per|each|every) [a-z]+ (?:round|rnd|row|time))\b(?!.*\b(?:is|are) to\b)/;
 
+/** Stitches that are there are told beside those that come or go. */
+const isTotal = ({ counted: [first] }: ToldNumber): boolean =>
+  first.of === 'stitch' || (first.of === 'stitches' && !first.change);
+
+const isKnown = (word: string): boolean =>
+  KNOWN.some((set) => set.has(word)) || LEADS_ON.test(word) || /^(?:me|us|my)$/.test(word);
 const tells = (word: string): boolean => HELD.has(word) || LOST.has(word) || GAINED.has(word);
+
+/** "stop to count", "give them a count" */
+const COUNTS_UP =
+  /^(?:(?:and|then|now|so|just|please) )*(?:stop|pause|give|do|take|have|make)\b(?: [a-z]+){0,3} (?:count|check|look|breath|break)$/;
+const IS_SO = /^(?:be|have|now|still|then|only|see|count|get|find|hold|show|end)$/;
+/** "i.e. 14 sts", "namely 8" */
+const SAID_AGAIN = /^(?:ie|namely|viz|thus)$/;
 
 function clauseTells(clause: readonly Token[], typed: ReadonlySet<number>): boolean {
   let at = 0;
   while (
     at < clause.length &&
     (LEADS.has(clause[at].text) ||
-      /^(?:and|so|but|or|which|plus|that|thus|ie|by|with)$/.test(clause[at].text))
+      SAID_AGAIN.test(clause[at].text) ||
+      /^(?:and|so|but|or|which|plus|that|thus|by|with)$/.test(clause[at].text))
   )
     at++;
   const first = clause[at];
+  if (COUNTS_UP.test(clause.map((t) => t.text).join(' '))) return true;
   // "you lose", but not "lose"
   const subject = clause.slice(0, at).some((t) => /^(?:you|we|which|that)$/.test(t.text));
   if (first && !subject && BARE.test(first.text)) return false;
   return clause.every((t, i) => {
     if (t.kind === 'mark') return true;
     if (t.kind !== 'word') return counted(clause, t, i, typed);
-    if (ORDERS.test(t.text) || FABRIC_WORDS.has(t.text)) return false;
     const next = clause[i + 1]?.text ?? '';
-    if (WORK_FORMS.has(t.text)) return isNamed(clause, t, i) || (tells(t.text) && i > at);
-    if (KNOWN.some((set) => set.has(t.text)) || LEADS_ON.test(t.text)) return true;
+    if (SAID_AGAIN.test(t.text) || /^(?:x|rem|dec'd|inc'd|decd|incd)$/.test(t.text)) return true;
+    // "twice as many now"
+    if (t.text === 'twice' && next === 'as') return true;
+    if (t.text === 'time' && clause[i - 1]?.kind === 'ordinal') return true;
+    // "there should be 16"
+    if (/^(?:should|must|shall)$/.test(t.text) && IS_SO.test(next)) return true;
+    if (ORDERS.test(t.text) || FABRIC_WORDS.has(t.text)) return false;
+    if (WORK_FORMS.has(t.text) || (UNIT.has(next) && ADJECTIVE.test(t.text)))
+      return isNamed(clause, t, i) || (tells(t.text) && i > at);
+    if (isKnown(t.text)) return true;
     if (/^(?:rs|ws|yarn|wool|st|pin|pins|spare|seam|tip|tips|corner|corners)$/.test(t.text))
       return true;
     return isHarmless(t) && !isSlip(t.text) && !UNIT.has(next);
@@ -122,7 +163,9 @@ function clauseTells(clause: readonly Token[], typed: ReadonlySet<number>): bool
 /** "purl rounds", "have been worked": no verb, or one of what is done. */
 function isNamed(clause: readonly Token[], t: Token, i: number): boolean {
   const next = clause[i + 1]?.text ?? '';
-  if (UNIT.has(next) || /^(?:sts|stitches|stitch|side)$/.test(next)) return true;
+  if (UNIT.has(next) || /^(?:sts|stitches|stitch|side|edge)$/.test(next)) return true;
+  // "the cast-on sts"
+  if (t.text === 'cast' && next === '-') return true;
   if (!/ed$|^knit$|^cast$/.test(t.text)) return false;
   return clause.slice(Math.max(0, i - 3), i).some((w) => /^(?:have|has|had|been)$/.test(w.text))
     ? true
@@ -138,6 +181,7 @@ function counted(
   typed: ReadonlySet<number>,
 ): boolean {
   if (typed.has(t.from)) return true;
+  if (isProduct(clause, i)) return true;
   const behind = clause.slice(i + 1, i + 4).map((w) => w.text);
   if (t.kind === 'ordinal') return !behind.some((w) => UNIT.has(w));
   if (behind.some((w) => OTHER_UNITS.has(w) && w !== 'times')) return true;
@@ -145,10 +189,10 @@ function counted(
     return t.value === 1 && !UNIT.has(behind[0] ?? '');
   return (
     t.value === 1 ||
-    behind.some((w) => PARTS.has(w)) ||
+    behind.some((w) => PARTS.has(w) || /^(?:markers?|ends|edges)$/.test(w)) ||
     UNIT.has(clause[i - 1]?.text ?? '') ||
-    PARTS.has(clause[i - 1]?.text ?? '') ||
-    isProduct(clause, i)
+    (clause[i - 1]?.text === 'after' && i === clause.length - 1) ||
+    PARTS.has(clause[i - 1]?.text ?? '')
   );
 }
 

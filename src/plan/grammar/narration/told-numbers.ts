@@ -7,9 +7,10 @@ import type { Place } from '../../lex/source.ts';
 import type { Token } from '../../lex/tokens.ts';
 import { CLASSES } from '../../lexicon/classes.ts';
 import { CITES, GAINED, HELD, LOST, OTHER_UNITS } from '../../lexicon/narration.ts';
-import { FILLERS, MODALS, PRONOUNS, STITCH_WORDS } from '../../lexicon/words.ts';
+import { FILLERS, MODALS, PRONOUNS } from '../../lexicon/words.ts';
 import { LEADS_ON } from '../word-law.ts';
 import { ADJECTIVE, narratedClauses, type Told, toldIn } from './clauses.ts';
+import { besideMiddle, lastOfSort, nthStitch, sortNamed, thingAt } from './told-things.ts';
 
 /** The sort of rounds counted; null for all. */
 export type RoundSort = 'decrease' | 'increase' | 'purl' | 'knit' | null;
@@ -23,10 +24,26 @@ export type Counted =
       readonly change: boolean;
       readonly each: boolean;
     }
-  /** `nth`: of the rounds of its sort; `last`: it is the one that has come out last. */
-  | { readonly of: 'round'; readonly sort: RoundSort; readonly last: boolean }
-  | { readonly of: 'rounds'; readonly sort: RoundSort }
+  /** `nth`: of the rounds of its sort; `last`: it is the one that has come out last; `alone`: nothing else is said, "(row 13)". */
+  | {
+      readonly of: 'round';
+      readonly sort: RoundSort;
+      readonly last: boolean;
+      readonly alone?: boolean;
+    }
+  /** `all`: from the beginning on. */
+  | { readonly of: 'rounds'; readonly sort: RoundSort; readonly all?: boolean }
   | { readonly of: 'times' }
+  /** Equal parts of the round, or the markers that part it. */
+  | { readonly of: 'parts' }
+  /** A stitch by its number: the middle one, or any. */
+  | { readonly of: 'stitch'; readonly middle: boolean }
+  /** Yarn overs of the last rounds, and ridges. */
+  | { readonly of: 'holes' | 'ridges' }
+  /** Stitches to the right and left of a middle one. */
+  | { readonly of: 'halves' }
+  /** A row of shares that makes all the stitches: "15 + 1 + 15". */
+  | { readonly of: 'sum'; readonly total: number }
   /** So many parts of `each` stitches, and `extra` besides them. */
   | { readonly of: 'product'; readonly each: number; readonly extra: number };
 
@@ -38,6 +55,8 @@ export interface ToldNumber extends Place {
   readonly when: 'now' | 'before' | 'later';
   /** After the round of that number. */
   readonly round: number | null;
+  /** What it counts stands with it: "16 sts", "row 13". */
+  readonly named: boolean;
 }
 
 /** Somebody else's piece, a size that is not this one. */
@@ -46,12 +65,7 @@ const ELSEWHERE =
 
 const UNIT = CLASSES.unit;
 const PARTS = CLASSES.shared;
-const SORTS: readonly (readonly [RegExp, RoundSort])[] = [
-  [/^(?:decrease|dec|decreasing|narrowing|shaping)$/, 'decrease'],
-  [/^(?:increase|inc|increasing|widening)$/, 'increase'],
-  [/^(?:purl|purled)$/, 'purl'],
-  [/^(?:knit|knitted)$/, 'knit'],
-];
+const STS = CLASSES.sts;
 const WORKED =
   /\b(?:worked|done|made|knitted|finished|complete|completed|so far|behind|in all|altogether|in total|total|have been|all told|by now|that (?:is|was|makes)|this (?:is|was|makes))\b/;
 const AT_LAST =
@@ -59,7 +73,6 @@ const AT_LAST =
 
 export function readToldNumbers(list: readonly Token[]): ToldNumber[] {
   if (!list.some((t) => t.kind === 'number' || t.kind === 'ordinal')) return [];
-  if (list.some((t) => t.text === '?')) return [];
   const out: ToldNumber[] = [];
   let before: Told | null = null;
   let elsewhere = false;
@@ -68,7 +81,10 @@ export function readToldNumbers(list: readonly Token[]): ToldNumber[] {
     const told = toldIn(clause, before);
     const conditional =
       /^(?:if|for|unless)$/.test(clause[0].text) && !/^for$/.test(clause[1]?.text ?? '');
-    const other = clause.some((t) => ELSEWHERE.test(t.text));
+    // "Do you want 96?", but "36 sts? Good."
+    const asked = list[end]?.text === '?' && clause.length > 3;
+    const started = conditional && clause.some((t) => /^(?:started|began|begun)$/.test(t.text));
+    const other = !started && (asked || clause.some((t) => ELSEWHERE.test(t.text)));
     if (other && conditional) elsewhere = true;
     if (!other && !elsewhere) {
       for (let i = from; i < end; i++) {
@@ -93,18 +109,20 @@ function numberAt(
   if (t.kind !== 'number' && t.kind !== 'ordinal') return null;
   const prior = i > from ? (list[i - 1]?.text ?? '') : '';
   if (/^(?:next|following|not|all)$/.test(prior)) return null;
+  // "32 left after 9": the number of a round.
+  if (prior === 'after' && told.round === t.value) return null;
   let sort: RoundSort = null;
   let at = i + 1;
   while (at < end && at < i + 5 && ADJECTIVE.test(list[at].text)) {
     const { text } = list[at];
-    sort ??= SORTS.find(([re]) => re.test(text))?.[1] ?? null;
+    sort ??= sortNamed(text);
     at++;
   }
   const noun = at < end ? list[at].text : '';
   // "32 of the 48 sts are gone"
   const past =
     wasSo(list, i, end) || (list[i - 2]?.text === 'of' && /^(?:the|your|our)$/.test(prior));
-  const make = (counted: readonly Counted[]): ToldNumber | null =>
+  const make = (counted: readonly Counted[], named = false): ToldNumber | null =>
     counted.length === 0
       ? null
       : {
@@ -112,6 +130,7 @@ function numberAt(
           counted,
           when: past ? 'before' : told.when,
           round: told.round,
+          named,
           from: t.from,
           to: t.to,
         };
@@ -119,55 +138,96 @@ function numberAt(
     // "The last decrease round is the 16th."
     const named =
       UNIT.has(noun) || (at >= end && /\blast (?:[a-z]+ )?(?:round|rnd|row)\b/.test(told.text));
+    if (told.round === t.value && /\b(?:after|at the end|by the end)\b/.test(told.text))
+      return null;
     const last = AT_LAST.test(told.text);
+    const nth = nthStitch(list, at, end);
+    if (nth) return make([nth], true);
     return named && t.value > 1 ? make([{ of: 'round', sort, last }]) : null;
   }
+  const thing = thingAt(list, i, at, end);
+  if (thing) return make([thing], true);
   if (!Number.isInteger(t.value) || /^[-/.£$€#+]$/.test(prior)) return null;
   const glued = list[i + 1];
   if (glued && /^[-/%"]$/.test(glued.text) && !glued.spaced && !list[i + 2]?.spaced) return null;
-  if (UNIT.has(prior) && list[i - 2]?.kind !== 'ordinal') {
+  if (UNIT.has(prior) && list[i - 2]?.kind !== 'ordinal' && !STS.has(noun)) {
     if (/s$/.test(prior) || (told.round === t.value && told.text.includes('after'))) return null;
-    return make([
-      { of: 'round', sort: null, last: AT_LAST.test(told.text) && !told.change && i - 1 > from },
-    ]);
+    const ends = AT_LAST.test(told.text) && !told.change && i - 1 > from;
+    const alone = list.every((w) => w.kind !== 'word' || w === list[i - 1]);
+    return make([{ of: 'round', sort: lastOfSort(told), last: ends || alone, alone }], true);
   }
   if (cited(list, i) || listed(list, i)) return null;
   const product = productAt(list, i, end);
   if (product === 'each') return null;
   if (product) return make([product]);
-  if (UNIT.has(noun))
-    return WORKED.test(told.verb ? told.text : list.map((w) => w.text).join(' ')) && !told.each
-      ? make([{ of: 'rounds', sort }])
+  // "13 rounds, 6 of them with decreases"
+  const those =
+    before?.rounds === true &&
+    list[i + 1]?.text === 'of' &&
+    /^(?:which|them|these|those)$/.test(list[i + 2]?.text ?? '');
+  if (those)
+    sort ??= list.slice(i + 3, end).reduce<RoundSort>((s, w) => s ?? sortNamed(w.text), null);
+  if (UNIT.has(noun) || (those && sort !== null))
+    return prior !== 'of' && (those || workedSoFar(list, told)) && !told.each
+      ? make([{ of: 'rounds', sort, all: told.all || those }])
       : null;
   if (noun === 'times')
-    return /\b(?:have|has|been|so far|by now|up to here)\b/.test(told.text)
-      ? make([{ of: 'times' }])
+    return (told.change && told.verb) ||
+      /\b(?:have|has|been|so far|by now|up to here)\b/.test(told.text)
+      ? make([timesOf(told)])
       : null;
   if (measures(list, i + 1) || measures(list, at)) return null;
   if (PARTS.has(noun)) return null;
-  const sts = STITCH_WORDS.has(noun) || (i + 1 < end && STITCH_WORDS.has(list[i + 1].text));
+  if (/^(?:ends|edges)$/.test(noun)) return null;
+  const sts =
+    // "8 new ones", "32 of the 48 sts"
+    (told.change && noun === 'ones') ||
+    (at > i + 1 && list[at]?.kind === 'number' && STS.has(list[at + 1]?.text ?? '')) ||
+    STS.has(noun) ||
+    (i + 1 < end && STS.has(list[i + 1].text));
   if (!sts && !standsAlone(list[at], at < end)) return null;
   // "the clever one", "one of them"
-  if (t.value === 1 && !(sts && told.change && told.share)) return null;
+  if (t.value === 1 && !(sts && told.change && (told.share || told.each))) return null;
   // "one more knit stitch before the kfb each time"
-  if ((told.each || t.value === 1) && BESIDE.test(told.text)) return null;
+  if ((told.each || t.value === 1) && t.kind === 'number' && BESIDE.test(told.text)) return null;
   // "a round or two", "after every ten stitches"
   if ((prior === 'or' && UNIT.has(list[i - 2].text)) || /^(?:every|each|over)$/.test(prior))
     return null;
   // "the round 3 that has 16 sts": one of several
-  if (DIVIDES.test(told.text) || /\b(?:round|rnd|row) \d+ (?:that|which|with)\b/.test(told.text))
+  if (
+    DIVIDES.test(told.text) ||
+    /\bthe (?:round|rnd|row) \d+ (?:that|which|with)\b/.test(told.text)
+  )
     return null;
   const brief = list.slice(from, end).filter((w) => !IDLE.test(w.text)).length <= 2;
-  if (!(sts || told.change || told.share || told.all || brief || TALLIES.test(told.text)))
+  if (
+    !(
+      sts ||
+      told.change ||
+      told.share ||
+      told.all ||
+      told.round !== null ||
+      brief ||
+      TALLIES.test(told.text)
+    )
+  )
     return null;
   const to = /^(?:to|into)$/.test(prior) || (prior === 'from' && told.change);
-  return make(
-    past
-      ? [HAD, { ...HAD, share: true }]
-      : to
-        ? [HAD, { ...HAD, share: true }]
-        : stitchesTold(told, before),
-  );
+  const counted = past || to ? [HAD, { ...HAD, share: true }] : stitchesTold(told, before);
+  return make(besideMiddle(list, from, end) ? [...counted, { of: 'halves' }] : counted, sts);
+}
+
+/** "13 rounds in all", "13 rounds now, 16 sts" */
+function workedSoFar(list: readonly Token[], { verb, text }: Told): boolean {
+  if (WORKED.test(verb ? text : list.map((w) => w.text).join(' '))) return true;
+  return !verb && /\bnow\b/.test(text) && list.some((t) => STS.has(t.text));
+}
+
+/** "You have decreased 4 times": so many rounds of that sort. */
+function timesOf({ text }: Told): Counted {
+  const by = /\b(in|de)creased\b/.exec(text)?.[1];
+  if (!by) return { of: 'times' };
+  return { of: 'rounds', sort: by === 'in' ? 'increase' : 'decrease' };
 }
 
 const BESIDE = /\b(?:before|between|after|beside)\b/;
@@ -176,7 +236,7 @@ const IDLE =
   /^(?:so|and|now|then|which|is|that|still|just|only|or|ie|thus|but|to|the|from|down|up|left)$/;
 /** A count is told, whatever it is called. */
 const TALLIES =
-  /\b(?:(?:you|we|one|1) (?:(?:now|will|should|still|then|only|just) )*(?:have|had|count|counts|get|see|are|end|got|stand)|there (?:is|are|was|were|remain)|(?:count|total|tally|number (?:of|is))|to go on with|(?:that|this|which|it) (?:leaves|makes|brings|takes|is|was|gives)|leaving|making|remain|remains|remaining|left|what was|(?:down|up|back) to|from \d+|turned into|become|became|(?:doubled|halved) to|twice as many)\b/;
+  /\b(?:(?:you|we|one|1) (?:(?:now|will|should|still|then|only|just) )*(?:have|had|count|counts|get|see|are|end|got|stand)|there (?:(?:should|must|will|ought|to|now|still|then) )*(?:be|is|are|was|were|remain|remains|stay)|(?:count|total|tally|number (?:of|is))|to go on with|(?:that|this|which|it) (?:leaves|makes|brings|takes|is|was|gives)|(?:brings?|brought|takes|took|gets?) (?:you|us|it|the (?:count|total)) (?:down |up |back )?to|leaving|making|remain|remains|remaining|left|what was|(?:down|up|back) to|from \d+|turned into|become|became|(?:doubled|halved) to|twice as many)\b/;
 
 const HAD = { of: 'stitches', share: false, change: false, each: false } as const;
 
@@ -195,7 +255,9 @@ function wasSo(list: readonly Token[], i: number, end: number): boolean {
 /** "52, 44, 36 sts": counts of rounds one after the other. */
 function listed(list: readonly Token[], i: number): boolean {
   const by = (mark: number, number: number): boolean =>
-    list[mark]?.text === ',' && list[number]?.kind === 'number';
+    list[mark]?.text === ',' &&
+    list[number]?.kind === 'number' &&
+    !UNIT.has(list[number - 1]?.text ?? '');
   return by(i + 1, i + 2) || by(i - 1, i - 2);
 }
 

@@ -3,7 +3,11 @@
  * Input: a cursor at the opening bracket and the step before it. Output: true and the cursor behind the
  * bracket, a count in it kept; false where the bracket is to be worked.
  */
+import { tokensOf } from '../leftovers.ts';
 import { leavesOut, limitsWork } from '../limits.ts';
+import { moodOf } from '../mood.ts';
+import { onlyTells } from '../narration/only-tells.ts';
+import { statesRounds } from '../word-law.ts';
 import { readStatedCount } from './stated-counts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
@@ -45,13 +49,18 @@ export function readBracketedRemark(
     onlyExplains(inside, text.slice(end + 1, end + 20), cursor.base + at + 1, last, readAside);
   if (!remark) return false;
   cursor.i = end + 1;
-  if (count === null && COUNTS.test(inside) && !defines) {
+  const said = count === null && !defines && /\d/.test(inside) ? tokensOf(inside) : [];
+  if (
+    said.length > 0 &&
+    (COUNTS.test(inside) || (moodOf(said) === 'asks' && !statesRounds(said))) &&
+    !onlyTells(said)
+  ) {
     cursor.unread++;
     cursor.say(
       'error',
       'words-not-followed',
       at,
-      `this count was not followed: "${text.slice(at, end + 1)}"`,
+      `this was not followed: "${text.slice(at, end + 1)}"`,
       'Say it as for example: (96 sts), or (96 sts, 24 on each needle).',
     );
   }

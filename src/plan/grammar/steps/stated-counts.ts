@@ -194,6 +194,12 @@ function readCount(text: string): StatedCount | null {
     /\b(?:at|on|in|to|reach|reached)\s+(?:the\s+)?(?:round|rnd|row)\s+\d+\.?\s*$/.test(text) ||
     /^\D*\d+\s*markers?\D*$/.test(text) ||
     /\d\s+of\s+the\s+\d+\s+(?:sts|stitches)\b/.test(text) ||
+    // "each of the 4 sides counts 16 sts", "2 sts down per side", "14-14-14-14": told in words (`narration/`)
+    /\b(?:each|every)\s+(?:one\s+)?of\s+(?:the\s+|your\s+|these\s+)?\d+\s+[a-z]+\s+(?!in\b|of\b)[a-z]+/.test(
+      text,
+    ) ||
+    /\b\d+\s+(?:sts?\s+|stitch(?:es)?\s+)?down\b(?!\s+to)/.test(text) ||
+    /\d(?:-\d+){2}/.test(text) ||
     // "Work 1 more decrease round" asks for a round.
     /(?:^|[\s(])\d+\s*(?:(?:more|further|extra|additional|last|final|other|such|full|complete|plain|knit|purl|(?:de|in)c(?:rease)?)\s+)*(?:rounds?|rows?|rnds?)\b/.test(
       text,

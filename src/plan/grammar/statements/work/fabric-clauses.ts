@@ -4,6 +4,7 @@
  */
 import { KNIT_VERBS, PURL_VERBS, ROUND_WORDS, ROW_WORDS } from '../../../lexicon/words.ts';
 import { limitsWork } from '../../limits.ts';
+import { onlyTells } from '../../narration/only-tells.ts';
 import { eatStitches } from '../../phrases.ts';
 import { saysAny } from '../../rules.ts';
 import {
@@ -14,7 +15,6 @@ import {
   turnsExplained,
 } from '../../steps/patterns.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
-import { tellsCountsAlone } from '../../told-counts.ts';
 import type { Slots } from './slots.ts';
 
 /** "6 rounds of rib, knit 2, purl 2", "stocking stitch, that is knit all rounds": the fabric told once more in other words. */
@@ -119,7 +119,7 @@ export function explanation(c: TokenCursor, { fabric }: Slots): boolean {
   if (!/\b(?:rounds?|rnds?|rows?|ridges?)\b/.test(text) && /\d/.test(text)) return false;
   if (/\b(?:ssk|k2tog|yo)\b/.test(text) || limitsWork(text)) return false;
   // "(You will have worked 12 rows)" is held against the piece.
-  if (tellsCountsAlone(text)) return false;
+  if (onlyTells(inside)) return false;
   const known =
     fabric !== null && fabric.rule !== 'set' && (fabric.rule !== 'rib' || fabric.rib !== undefined);
   if (!known && /\*|\b[kp] ?\d/.test(text)) return false;
