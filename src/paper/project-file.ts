@@ -127,6 +127,8 @@ export function projectOfPlan(text: string, name = ''): Project {
   });
 }
 
+const NO_PROJECT = 'This is not a project that Lieflat saved.';
+
 export function readProject(text: string): ReadProject {
   if (text.length > MOST_CHARACTERS)
     return { ok: false, message: 'This file is larger than any project: it was not read.' };
@@ -135,14 +137,11 @@ export function readProject(text: string): ReadProject {
   let document: unknown;
   try {
     document = JSON.parse(text);
-  } catch (error) {
-    return {
-      ok: false,
-      message: `This file is not complete JSON: ${error instanceof Error ? clipped(error.message, 160) : 'it cannot be read'}.`,
-    };
+  } catch {
+    return { ok: false, message: 'This file is cut short or damaged: was it copied whole?' };
   }
   if (typeof document !== 'object' || document === null || Array.isArray(document))
-    return { ok: false, message: 'This file holds a list or a value, not a project.' };
+    return { ok: false, message: NO_PROJECT };
   return migrate(document as Record<string, unknown>);
 }
 
@@ -165,8 +164,7 @@ function clipped(text: string, most = 60): string {
 function migrate(document: Record<string, unknown>): ReadProject {
   let current = document;
   const found = versionOf(document);
-  if (found === null)
-    return { ok: false, message: 'This JSON file is not a Lieflat project: it has no version.' };
+  if (found === null) return { ok: false, message: NO_PROJECT };
   if (found > PROJECT_VERSION)
     return {
       ok: false,
@@ -179,12 +177,8 @@ function migrate(document: Record<string, unknown>): ReadProject {
   }
   const parsed = projectSchema.safeParse(current);
   if (!parsed.success) {
-    const issue = parsed.error.issues[0];
-    const where = issue.path.length > 0 ? `at ${clipped(issue.path.join('.'))}` : 'at its top';
-    return {
-      ok: false,
-      message: `This project is damaged ${where}: ${clipped(issue.message, 160)}.`,
-    };
+    const { path, message } = parsed.error.issues[0];
+    return { ok: false, message: `This project is damaged: ${damageWords(path, message)}.` };
   }
   const problem = looseEnds(parsed.data);
   if (problem) return { ok: false, message: problem };
@@ -193,6 +187,18 @@ function migrate(document: Record<string, unknown>): ReadProject {
     project: parsed.data,
     migratedFrom: found === PROJECT_VERSION ? null : found,
   };
+}
+
+/** What of a project cannot be read, in words, and its place in the file for who mends it by hand. */
+function damageWords(path: readonly PropertyKey[], message: string): string {
+  const [part, number] = path;
+  const place = clipped(path.join('.'));
+  const at = typeof number === 'number' ? ` ${number + 1}` : '';
+  const what = { plans: `plan${at}`, testKnits: `test knit${at}`, blanket: 'its blanket' };
+  const words = what[part as keyof typeof what] ?? 'a part of it';
+  // Words of this file's own; the others speak of programs.
+  const own = message.startsWith('must be') ? `: ${clipped(message, 160)}` : '';
+  return `${at || part !== 'plans' ? words : 'its plans'} cannot be read${place && ` (${place}${own})`}`;
 }
 
 function versionOf(document: Record<string, unknown>): number | null {

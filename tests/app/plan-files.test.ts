@@ -18,9 +18,14 @@ describe('plan files', () => {
     });
   });
 
-  it('are refused in words when they are pictures, other encodings or too big', async () => {
+  it('may be old Western text', async () => {
+    const file = new File([new Uint8Array([0x6b, 0x31, 0xbd])], 'old.txt');
+    expect((await readPlanFile(file)).text).toBe('k1½');
+  });
+
+  it('are refused in words when they are pictures, data or too big', async () => {
     const picture = new File([new Uint8Array([0x89, 0x50, 0x4e, 0x47, 0xff, 0])], 'a.png');
-    await expect(readPlanFile(picture)).rejects.toThrow(/“a.png” is not plain text/);
+    await expect(readPlanFile(picture)).rejects.toThrow(/“a.png” is a picture.*Nothing was/);
     const binary = new File(['a\u0000b'], 'b.txt');
     await expect(readPlanFile(binary)).rejects.toThrow(/“b.txt” is not a text file/);
     const big = new File(['k'.repeat(1_000_001)], 'c.txt');

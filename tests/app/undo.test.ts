@@ -21,16 +21,16 @@ class Texts {
   }
   replaceText = (text: string) => {
     this.texts = [...this.texts.slice(0, this.at + 1), text];
-    this.move(1);
+    this.move(1, false);
   };
-  undo = () => this.move(-1);
-  redo = () => this.move(1);
+  undo = () => this.move(-1, false);
+  redo = () => this.move(1, true);
   goTo() {}
   focus() {}
 
-  private move(by: number): void {
+  private move(by: number, redone: boolean): void {
     this.at = Math.max(0, Math.min(this.texts.length - 1, this.at + by));
-    planHistory(this.at, this.texts.length - 1 - this.at);
+    planHistory(this.at, this.texts.length - 1 - this.at, redone);
   }
 }
 
@@ -77,6 +77,17 @@ it('follows the editor when it is undone there, past a later change of the proje
   redo();
   redo();
   expect([editor.text, title()]).toEqual(['Cast on 4', 'Marsh']);
+});
+
+it('names a change after an undo by what it is, not by what was undone', async () => {
+  await writePlan('Cast on 4', 'opening letter.txt');
+  undo();
+  await writePlan('Cast on 8', 'opening marsh.txt');
+  expect(words()).toEqual(['opening marsh.txt']);
+  undo();
+  editor.replaceText('Cast on 6');
+  expect(words()).toEqual(['writing in the plan']);
+  expect(useSteps.getState().undone).toEqual([]);
 });
 
 it('has nothing to do again after a new change', () => {

@@ -288,7 +288,7 @@ describe('the page', () => {
     };
     const before = await planText(page());
     await choose({ name: 'a.png', mimeType: 'image/png', buffer: Buffer.from([0x89, 0xff, 0]) });
-    await expect.poll(() => page().locator('.notice').textContent()).toMatch(/not plain text/);
+    await expect.poll(() => page().locator('.notice').textContent()).toMatch(/not a text file: only plain text/);
     expect(await planText(page())).toBe(before);
     await page().getByRole('button', { name: 'Put away' }).click();
     const text = CUP.replace('Small cup', 'From a file');

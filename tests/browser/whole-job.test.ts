@@ -318,7 +318,7 @@ describe('pattern, files and links', () => {
     for (const [text, words] of [
       [
         '{"format":"lieflat-project","version":1,"plans":[',
-        /not complete JSON.*Nothing was changed/,
+        /cut short or damaged.*Nothing was changed/,
       ],
       ['{"format":"lieflat-project","version":9,"plans":[]}', /newer Lieflat/],
       ['{"format":"lieflat-project","version":1,"plans":[{"id":"a","name":""}]}', /plans\.0\.text/],

@@ -153,7 +153,7 @@ describe('the blanket of a project', () => {
     expect(bare.err).toMatch(/no square laid out/);
     const damaged = await blanket([], { ...PROJECT, plans: [{ id: 'a' }] });
     expect([damaged.code, damaged.out]).toEqual([2, '']);
-    expect(damaged.err).toMatch(/damaged at plans/);
+    expect(damaged.err).toMatch(/damaged: plan 1 cannot be read/);
   });
 
   it('takes projects of version 1, whose squares go by their yarn lines', async () => {

@@ -83,13 +83,19 @@ describe('the project file', () => {
 
   it('says in words what is wrong with a broken file', () => {
     expect(words('')).toContain('empty');
-    expect(words('{"format":')).toContain('not complete JSON');
+    expect(words('{"format":')).toContain('cut short or damaged');
     expect(words('[1]')).toContain('not a project');
-    expect(words('{"a":1}')).toContain('no version');
+    expect(words('{"a":1}')).toContain('not a project that Lieflat saved');
     expect(words('{"format":"lieflat-project","version":99,"plans":[]}')).toContain('newer');
-    expect(
-      words('{"format":"lieflat-project","version":1,"plans":[{"id":"a","name":"x"}]}'),
-    ).toContain('plans.0.text');
+    expect(words('{"format":"lieflat-project","version":1,"plans":[{"id":"a","name":"x"}]}')).toBe(
+      'This project is damaged: plan 1 cannot be read (plans.0.text).',
+    );
+    expect(words('{"format":"lieflat-project","version":2}')).toBe(
+      'This project is damaged: its plans cannot be read (plans).',
+    );
+    expect(words('{"format":"lieflat-project","version":2,"plans":[],"title":4}')).toBe(
+      'This project is damaged: a part of it cannot be read (title).',
+    );
     expect(words('{"format":"lieflat-project","version":1,"plans":[],"open":"a"}')).toContain(
       'missing',
     );

@@ -60,8 +60,8 @@ export interface PlanEditorProps {
   readonly firstPlan: (text: string) => Promise<Plan | null>;
   /** 1-based line of the caret after the user moved it. */
   readonly onCaretLine: (line: number) => void;
-  /** Steps that can be undone and redone in the editor. */
-  readonly onHistory: (undoable: number, redoable: number) => void;
+  /** Steps that can be undone and redone in the editor; `redone`: one has just been done again. */
+  readonly onHistory: (undoable: number, redoable: number, redone: boolean) => void;
 }
 
 /** A text read elsewhere is read ahead so long after the fabric came to rest: its stitches are made first. Chosen. */
@@ -149,7 +149,8 @@ export function PlanEditor(props: PlanEditorProps) {
               pause = setTimeout(read, READING_PAUSE_MS, true);
             }
             if (update.docChanged || update.selectionSet) {
-              latest.current.onHistory(undoDepth(update.state), redoDepth(update.state));
+              const redone = update.transactions.some((one) => one.isUserEvent('redo'));
+              latest.current.onHistory(undoDepth(update.state), redoDepth(update.state), redone);
             }
             if (update.selectionSet && update.view.hasFocus) {
               const caret = update.state.selection.main.head;

@@ -1,4 +1,5 @@
 /** Plans and projects as files: open and drop. Nothing is uploaded; files are read in the page. */
+import { decodeText, otherDocument } from '../../paper/plan-bytes.ts';
 import type { Plan } from '../../plan/plan.ts';
 
 /** The same limit as the parser's. */
@@ -28,25 +29,28 @@ export async function readPlanFile(file: File): Promise<OpenedPlan> {
   if (file.size > (project ? LARGEST_PROJECT_BYTES : LARGEST_PLAN_BYTES)) {
     const megabytes = (file.size / 1_000_000).toFixed(1);
     const most = project ? 'a project may have 20 MB' : 'a plan may have 1 MB of text';
-    throw new Error(`“${file.name}” has ${megabytes} MB; ${most} at most.`);
+    throw new Error(`“${file.name}” has ${megabytes} MB; ${most} at most. Nothing was changed.`);
   }
   let bytes: ArrayBuffer;
   try {
     bytes = await file.arrayBuffer();
   } catch {
-    throw new Error(`“${file.name}” could not be read. Is it a file, and still there?`);
-  }
-  let text: string;
-  try {
-    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
     throw new Error(
-      `“${file.name}” is not plain text (UTF-8). Save the pattern as a text file first.`,
+      `“${file.name}” could not be read. Is it a file, and still there? Nothing was changed.`,
     );
   }
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: a NUL tells a binary file from text
-  if (/\u0000/.test(text)) {
-    throw new Error(`“${file.name}” is not a text file.`);
+  const content = new Uint8Array(bytes);
+  const other = otherDocument(content);
+  if (other) {
+    throw new Error(
+      `“${file.name}” is ${other}. Copy its text into “Plan”, or save it as a plain text file and open that. Nothing was changed.`,
+    );
+  }
+  const text = decodeText(content);
+  if (text === null) {
+    throw new Error(
+      `“${file.name}” is not a text file: only plain text can be read. Nothing was changed.`,
+    );
   }
   return { text: text.replace(/\r\n?/g, '\n'), fileName: file.name };
 }

@@ -44,13 +44,13 @@ function editorThere(): Promise<EditorCommands> {
   });
 }
 
-/** The editor's history now: how many steps can be undone and redone in it. */
-export function planHistory(undoDepth: number, redoDepth: number): void {
+/** The editor's history now: how many steps can be undone and redone in it, and whether one has just been redone. */
+export function planHistory(undoDepth: number, redoDepth: number, redone: boolean): void {
   const before = { depth, again };
   depth = undoDepth;
   again = redoDepth;
   if (undoDepth < before.depth) takeBack('plan', before.depth - undoDepth);
-  else if (undoDepth > before.depth && redoDepth === before.again - 1) repeat('plan');
+  else if (undoDepth > before.depth && redone) repeat('plan');
   else if (undoDepth > before.depth) add({ of: 'plan', words: named || TYPED });
   else if (redoDepth < before.again) forgetUndone('plan');
 }
