@@ -254,6 +254,18 @@ describe('the page', () => {
     await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
   });
 
+  it('takes an empty page for no mistake, and lays nothing of before on the table', async () => {
+    await editor(page()).focus();
+    await page().keyboard.press('ControlOrMeta+a');
+    await page().keyboard.press('Delete');
+    await expect
+      .poll(() => page().locator('.pane-fabric').textContent())
+      .toMatch(/Cast on and write/);
+    expect(await page().locator('.mistakes, .verdict-word, .stage canvas').count()).toBe(0);
+    await page().getByRole('button', { name: /^Undo/ }).click();
+    await expect.poll(() => page().locator('.verdict-word').count()).toBe(1);
+  });
+
   it('completes a stitch with its explanation', async () => {
     await editor(page()).focus();
     await page().keyboard.press('ControlOrMeta+End');
@@ -288,7 +300,9 @@ describe('the page', () => {
     };
     const before = await planText(page());
     await choose({ name: 'a.png', mimeType: 'image/png', buffer: Buffer.from([0x89, 0xff, 0]) });
-    await expect.poll(() => page().locator('.notice').textContent()).toMatch(/not a text file: only plain text/);
+    await expect
+      .poll(() => page().locator('.notice').textContent())
+      .toMatch(/not a text file: only plain text/);
     expect(await planText(page())).toBe(before);
     await page().getByRole('button', { name: 'Put away' }).click();
     const text = CUP.replace('Small cup', 'From a file');

@@ -509,6 +509,9 @@ describe('blanket, test knits and another size', () => {
       .getByRole('menuitem', { name: /^New plan/ })
       .click();
     await expect.poll(() => planText(page())).toContain('Untitled square');
+    // A fabric from the first, with a remark on what is still to be written and no mistake.
+    await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/tube/i);
+    expect(await page().locator('#mistakes-name').textContent()).toBe('Remarks');
     await page().getByRole('radio', { name: 'Blanket' }).click();
     await bench().getByRole('button', { name: 'Keep this plan' }).click();
     await expect.poll(() => bench().locator('.square-entry').count()).toBe(4);

@@ -96,7 +96,9 @@ export function PlanEditor(props: PlanEditorProps) {
       clearTimeout(pause);
       show(editor, planReader.read(editor.state.doc.toString()), typed);
     };
-    const show = (editor: EditorView, plan: Plan, typed: boolean) => {
+    const show = (editor: EditorView, written: Plan, typed: boolean) => {
+      // Nothing written is no mistake.
+      const plan = written.text.trim() === '' ? { ...written, diagnostics: [] } : written;
       editor.dispatch({ effects: showCounts.of(countsByLine(plan)) });
       const { doc } = editor.state;
       editor.dispatch(

@@ -61,7 +61,8 @@ export default function ComparePanel() {
     });
   }, [plan, advised, choices, keys]);
 
-  if (!plan) return <p className="wait">The comparison needs a plan without mistakes.</p>;
+  if (!plan)
+    return <p className="wait">The comparison needs a plan with rounds to knit and no mistakes.</p>;
   if (candidates.length === 0) {
     return (
       <p className="wait">

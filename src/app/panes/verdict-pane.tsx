@@ -91,7 +91,9 @@ function FirstWords() {
           ? work.message
           : work.state === 'mistakes'
             ? 'The verdict, the size and the rise follow once the mistakes in the plan are put right.'
-            : 'The verdict, the size and the rise follow once the fabric is at rest.'}
+            : work.state === 'idle'
+              ? 'The verdict, the size and the rise follow once the plan has a round to knit.'
+              : 'The verdict, the size and the rise follow once the fabric is at rest.'}
       </p>
     </div>
   );

@@ -8,12 +8,14 @@ import { notify, page } from './page-store.ts';
 import { looksLikeProject, openProject } from './project-actions.ts';
 import { firstText } from './start.ts';
 
-const EMPTY_PLAN = `Title: Untitled square
+/** Without a mistake from the first: its round is there to be seen, and written over. */
+const NEW_PLAN = `Title: Untitled square
 Gauge: 22 sts and 30 rounds to 10 cm
 Worked: in the round
 
 Cast on 172 sts. Join in the round.
-Round 1: `;
+Round 1: knit.
+`;
 
 async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
   const before = page.get().area;
@@ -25,9 +27,10 @@ async function replacePlan(text: string, fileName: string, occasion: string): Pr
 }
 
 export async function newPlan(): Promise<void> {
-  await replacePlan(EMPTY_PLAN, '', 'before a new plan');
-  // There is nothing to see of it before it is written.
+  await replacePlan(NEW_PLAN, '', 'before a new plan');
   page.set({ pane: 'plan' });
+  const end = { line: NEW_PLAN.split('\n').length, column: 1 };
+  page.get().editor?.goTo(end, true);
 }
 
 export function openDemo(demo: Demo): Promise<void> {

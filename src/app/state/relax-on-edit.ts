@@ -37,6 +37,9 @@ function stopClient(): void {
   pictures.clear();
 }
 
+/** Without a word of a plan nothing on the table is of it. */
+const BARE_TABLE = { laid: null, positions: null, knitted: null, knittedText: '', judged: null };
+
 /** A plan was read from the text in the editor; `typed`: the next keystroke may follow at once. */
 export function planRead(plan: Plan, typed = true): void {
   page.set({ plan });
@@ -51,7 +54,7 @@ export function planRead(plan: Plan, typed = true): void {
   if (plan.castOn === 0 || plan.rounds.length === 0) {
     stopClient();
     asked = null;
-    page.set({ work: { state: 'idle' } });
+    page.set({ work: { state: 'idle' }, ...(plan.text.trim() === '' ? BARE_TABLE : {}) });
     return;
   }
   if (plan.text === asked || plan.text === stopped) return;
