@@ -29,7 +29,10 @@ export const OVER_AND_OVER = wording(
 const REST: readonly RegExp[] = [
   OVER_AND_OVER,
   // "k all"
-  wording('all', '(?=\\s*(?:[.;,)]|$))'),
+  wording(
+    'all { of? the? @sts }?',
+    '(?=\\s*(?:[.;,)=]|[([]\\s*=?\\s*\\d+\\s*(?:sts?|stitches)?\\s*[)\\]]|$))',
+  ),
   wording(
     'over|across|around|in|into|on { each|every|all | the remaining|rem|whole|entire } { of the }? remaining|rem? #? { @sts | @unit }',
   ),

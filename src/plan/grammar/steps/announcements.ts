@@ -80,6 +80,11 @@ const CHUNKS: readonly Chunk[] = [
       ...(m[2] ? { change: (m[1] === 'dec' ? -1 : 1) * Number(m[2]) } : null),
     }),
   ),
+  // "decrease 1 st at both ends of each needle (k2tog, k to last 2, ssk)"
+  chunk('~(dec|inc)(?:r?ease|r|s)?(?![a-z])\\.? { by? { # | a|an } @sts? }?', (m) => ({
+    strong: true,
+    ...(m[2] ? { change: (m[1] === 'dec' ? -1 : 1) * Number(m[2]) } : null),
+  })),
   // "on each of the 4 sides", "at both ends of each needle", "every needle"
   chunk(
     'at|on|in|over|along|for|across|to|working|work* { the? { beginning|start and the? end | both|each|either end|ends|side|sides|edge|edges | center|centre|middle|end|ends|edge|edges } of }? each|every|all|both { of the }? the? #? { @corner | @side }',
@@ -139,7 +144,8 @@ export function readAnnouncement(cursor: StepCursor): Announced | null {
     if (!found) break;
     cursor.match(/[\s,]+/y);
     const marked = cursor.match(told.strong ? /(?:[:.]|-(?=\s))\s*/y : /(?::|-(?=\s))\s*/y);
-    colon ||= marked !== null || told.on === true;
+    const opens = told.each && told.strong && '(['.includes(cursor.text[cursor.i] ?? ' ');
+    colon ||= marked !== null || told.on === true || opens === true;
   }
   const leads = colon ? told.strong || told.weak : told.weak && !told.strong;
   if (!leads || !stitchesBegin(cursor)) {

@@ -62,8 +62,15 @@ export class Sequence {
     this.#lead = null;
     const steps = items.splice(index).map((s) => workedAs(run, s));
     const [only] = steps;
-    // "Decrease on each side: *…; rep from * to end" says itself how often.
-    if (manner === null || manner === 'halves' || steps.length > 1 || only.kind !== 'group') {
+    // "Decrease on each side: *…; rep from * to end" says itself how often, "on each side (…)" does not.
+    const once = only.kind === 'group' && !only.eachSide && !only.part && isOnce(only.amount);
+    if (
+      manner === null ||
+      manner === 'halves' ||
+      steps.length > 1 ||
+      only.kind !== 'group' ||
+      once
+    ) {
       items.push(...this.#worked(steps, manner, manner === 'halves' ? this.cursor.i : from));
       return;
     }
@@ -94,6 +101,10 @@ export class Sequence {
       ? [cursor.group(steps, from, manner.amount, manner.otherTimes)]
       : [cursor.eachSide(steps, from)];
   }
+}
+
+function isOnce(amount: Amount): boolean {
+  return 'times' in amount && amount.times === 1;
 }
 
 /** "k, dec 8 sts evenly": the letter alone. */
