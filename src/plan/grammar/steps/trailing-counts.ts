@@ -64,8 +64,9 @@ export function readTrailingCount(cursor: StepCursor): boolean {
       /(?<=\b(?:more|fewer|less|extra)\b.{0,20})\s(?:each|every)\s(?:time|row|round|rnd)\s*$/,
       '',
     );
-  // "…; 88" at the very end
-  const alone = bare && /^\d{1,5}\s*\.?\s*$/.test(rest) && /[;,.)\]]\s*$/.test(text.slice(0, at));
+  // "…; 88", "(…) x 4 88", "… to end 88" at the very end
+  const alone =
+    bare && /^\d{1,5}\s*\.?\s*$/.test(rest) && CLOSED.test(text.slice(Math.max(0, at - 12), at));
   if (!dashed && !alone && !tellsCount(body)) return false;
   const whole = readStatedCount(body);
   const apart = whole ? null : countBeforeChat(part);
@@ -95,6 +96,10 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   }
   return false;
 }
+
+/** What no number of stitches belongs to any more. */
+const CLOSED =
+  /(?:[;,.:)\]]|(?:\bx ?\d{1,2}|\b\d{1,2} ?x|\b(?:times|twice|round|around|end|all)))\s*$/;
 
 /** What may part a count from what is only said beside it. */
 const PARTS = /\s-\s|\s*[,(]\s*/g;
