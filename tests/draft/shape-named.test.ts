@@ -10,13 +10,14 @@ import { smallSpecs } from './wishes-arbitrary.ts';
 
 const reportOf = (text: string) => prepare(parsePlan(text)).report;
 
-it('a small disc is told as a disc, and shapes with corners by their corners, over random wishes', () => {
-  const plain = smallSpecs.map((spec) => ({ ...spec, panels: [] }));
-  const wrong = fc
-    .sample(plain, { seed: 11, numRuns: runs(16) })
+it('small motifs are told by the shape they are drafted in, all but one in fifty where panels crowd their sides', () => {
+  const specs = fc.sample(smallSpecs, { seed: 11, numRuns: runs(400) });
+  const wrong = specs
     .map((spec) => ({ spec, shape: reportOf(draftPlan(spec).text).shape }))
     .filter(({ spec, shape }) => shape !== spec.shape);
-  expect(wrong.map(({ spec, shape }) => `${shape}: ${JSON.stringify(spec)}`)).toEqual([]);
+  const said = wrong.map(({ spec, shape }) => `${shape}: ${JSON.stringify(spec)}`);
+  expect(said.slice(Math.ceil(specs.length / 50))).toEqual([]);
+  expect(wrong.filter(({ spec }) => spec.panels?.length === 0)).toEqual([]);
 });
 
 it('a disc is still one at another size: what a larger rim adds makes no corners, in any ground, round or flat', () => {

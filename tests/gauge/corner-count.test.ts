@@ -38,7 +38,19 @@ describe('corners', () => {
     }
   });
 
-  it('are those of the panels too where these are as wide as the sides', () => {
-    expect(read(withPanels(4, 24, 24, 5)).shape).toBe('octagon');
+  it('are one each where a panel as wide as the side keeps its width, two where both give way', () => {
+    expect(read(withPanels(4, 24, 24, 5)).shape).toBe('square');
+    expect(read(withPanels(8, 24, 0, 5)).shape).toBe('octagon');
+  });
+
+  it('of a small piece are read off the rounds that shape: those that gather at its centre tell of none', () => {
+    const shaped = [1, 2, 3, 4].map(
+      (n) =>
+        `Round ${2 * n + 3}: *m1l, k${2 * n}, m1r, k2; rep from * to end. (${16 * (n + 2)} sts)\nRound ${2 * n + 4}: knit.`,
+    );
+    const gathered =
+      'Round 1: *kfb; rep from * to end.\nRound 2: knit.\nRound 3: *kfb; rep from * to end. (32 sts)';
+    const text = `Gauge: 17x18\nCast on 8 sts. Join in the round.\n${gathered}\nRound 4: knit.\n${shaped.join('\n')}\nBind off all sts.\n`;
+    expect(read(text).shape).toBe('octagon');
   });
 });

@@ -18,6 +18,8 @@ export interface CornerCount {
 const NARROW = 3 / 4;
 /** What a pair that keeps its distance may lose of it, for every stitch that the sides between lose. Chosen. */
 const KEPT = 1 / 4;
+/** How far in, as a share of the courses, the sides are compared: farther in they may be gone. Chosen. */
+const NEAR_RIM = 1 / 3;
 
 export function countCorners(found: ShapingLines, rings: Rings): CornerCount {
   const { courses } = rings;
@@ -27,18 +29,38 @@ export function countCorners(found: ShapingLines, rings: Rings): CornerCount {
   const lines = turning.length > 0 ? turning.length : found.lines;
   const whole = { corners: lines, cutStitches: 0 };
   if (turning.length < 6 || lines % 2 === 1) return whole;
-  const quarter = courses >> 2;
   const gaps = gapsAt(found, rings, turning, c);
-  const inside = gapsAt(found, rings, turning, outsideIn ? quarter : c - quarter);
+  const [outer, inner] = shapedNearRim(found, courses, turning, outsideIn).map((course) =>
+    gapsAt(found, rings, turning, course),
+  );
   for (const first of [0, 1]) {
     const [near, far] = byTurns(gaps, first);
-    const [nearInside, farInside] = byTurns(inside, first);
-    const taken = mean(far) - mean(farInside);
-    const kept = taken >= 1 && Math.abs(mean(near) - mean(nearInside)) <= KEPT * taken;
+    const [lost, taken] = [0, 1].map(
+      (turn) => mean(byTurns(outer, first)[turn]) - mean(byTurns(inner, first)[turn]),
+    );
+    const kept = taken >= 1 && Math.abs(lost) <= KEPT * taken;
     if (kept || Math.max(...near) <= NARROW * Math.min(...far))
       return { corners: lines / 2, cutStitches: mean(near) };
   }
   return whole;
+}
+
+/**
+ * The first and the last course near the rim at which all these lines shape: there a line stands on its shaping stitch,
+ * elsewhere beside it. Where they do not shape together, the rim and a quarter of the way in.
+ */
+function shapedNearRim(
+  { loss }: ShapingLines,
+  courses: number,
+  turning: readonly number[],
+  outsideIn: boolean,
+): [number, number] {
+  const quarter = courses >> 2;
+  const fromRim = Array.from({ length: courses }, (_, i) => (outsideIn ? i : courses - 1 - i));
+  const shaped = fromRim.filter((c) => turning.every((k) => loss[k * courses + c] !== 0));
+  if (shaped.length < 2) return [fromRim[0], fromRim[quarter]];
+  const near = shaped.filter((c) => fromRim[c] <= courses * NEAR_RIM);
+  return [shaped[0], near.length < 2 ? shaped[1] : near[near.length - 1]];
 }
 
 /** Lines that turn the widest course: a panel that is eaten in its middle has one near the centre alone. */

@@ -50,16 +50,23 @@ export function findShapingLines(rings: Rings): ShapingLines {
   const shaping = Array.from({ length: courses }, (_, c) => shapingOf(rings, c));
   const outsideIn = ringSize(rings, 0) >= ringSize(rings, courses - 1);
   const sign = outsideIn ? 1 : -1;
-  const found = stacked(walk(rings, shaping, outsideIn, sign, null), shaping, outsideIn, sign);
+  const found = stacked(
+    walk(rings, shaping, outsideIn, sign, null),
+    rings,
+    shaping,
+    outsideIn,
+    sign,
+  );
   // Once more with these lines alone: what chance lines took from them is theirs again.
   const alone = found.length > 0 ? walk(rings, shaping, outsideIn, sign, found) : [];
-  const lines = stacked(alone, shaping, outsideIn, sign);
+  const lines = stacked(alone, rings, shaping, outsideIn, sign);
   const apart = rings.closed ? lines : lines.filter((t) => !isEdge(rings, t));
   const merged = mergeStrips(rings, apart);
   // A strip's line takes what is shaped anywhere in the strip, which closes from its middle.
   const kept =
     merged.length < apart.length ? walk(rings, shaping, outsideIn, sign, merged) : merged;
-  const corners = kept.every((t) => isStaggered(t, sign)) ? [] : kept;
+  const apartEach = kept.every((t) => isStaggered(t, sign));
+  const corners = apartEach || takeTurns(kept, rings, shaping, outsideIn, sign) ? [] : kept;
   return collect(rings, shaping, corners, outsideIn);
 }
 
@@ -83,9 +90,8 @@ function walk(
       t.place[c] = followWale(rings, c - step, t.place[c - step], step);
     }
     const shaped = shaping[c].filter((e) => e.loss * sign > 0);
-    // More than every third stitch lost: a gathering round begins no lines and moves none.
     const lost = shaped.reduce((sum, e) => sum + e.loss, 0);
-    const gathering = Math.abs(lost) * 3 > size + lost;
+    const gathering = gathers(shaped, size);
     // First what stands exactly on a line; what is left is grouped into corners, then matched nearby.
     const taken = new Map<Track, ShapingEvent[]>();
     const inStrips = takeNear(
@@ -104,12 +110,11 @@ function walk(
     const shapedHere = [...taken.keys()];
     const begins = takeNear(shapedHere, apart, DOUBLED, c, rings, taken);
     const free = begins.length === parts.length ? corners : cornersOf(begins, size, rings.closed);
-    if (known && gathering && tracks.length > 0) {
+    if (gathering) {
       // All round alike: the lines share it.
       for (const track of tracks) {
-        track.loss[c] = lost / tracks.length;
         track.events++;
-        track.last = c;
+        if (known) track.loss[c] = lost / tracks.length;
       }
       taken.clear();
     }
@@ -128,7 +133,7 @@ function walk(
       track.last = c;
     }
     // Shaped beyond the line's reach.
-    if (shaped.length > 0 && side >= NARROW_SIDE)
+    if (shaped.length > 0 && side >= NARROW_SIDE && !gathering)
       for (const track of tracks.filter((t) => !taken.has(t))) {
         track.compared++;
         track.wandered++;
@@ -154,6 +159,20 @@ function walk(
     }
   }
   return tracks;
+}
+
+/** [courses] Rounds that shape and do not gather. */
+function shapingRounds(rings: Rings, shaping: ShapingEvent[][], sign: number): boolean[] {
+  return shaping.map((events, c) => {
+    const shaped = events.filter((e) => e.loss * sign > 0);
+    return shaped.length > 0 && !gathers(shaped, ringSize(rings, c));
+  });
+}
+
+/** More than every third stitch lost: a round that gathers begins no lines, moves none and tells of none. */
+function gathers(shaped: readonly ShapingEvent[], size: number): boolean {
+  const lost = shaped.reduce((sum, e) => sum + e.loss, 0);
+  return Math.abs(lost) * 3 > size + lost;
 }
 
 /** Distance, in stitches, that a free line may be farther off. Chosen. */
@@ -198,11 +217,12 @@ function modulo(value: number, n: number): number {
 /** Tracks that meet their shaping often enough to be lines. */
 function stacked(
   tracks: Track[],
+  rings: Rings,
   shaping: ShapingEvent[][],
   outsideIn: boolean,
   sign: number,
 ): Track[] {
-  const isShaping = shaping.map((events) => events.some((e) => e.loss * sign > 0));
+  const isShaping = shapingRounds(rings, shaping, sign);
   const total = isShaping.filter(Boolean).length;
   const kept = tracks.filter((t) => {
     // Near the centre everything is within reach of everything: the outer half must stack too.
@@ -213,9 +233,12 @@ function stacked(
     const longEnough = t.events >= Math.min(3, total) && whole.rounds * 3 >= total;
     return longEnough && whole.share >= STACKED && outer.share >= STACKED;
   });
-  const lost = (t: Track): number => t.loss.reduce((a, b) => a + b, 0) * sign;
-  const onLines = kept.reduce((sum, t) => sum + lost(t), 0);
-  const all = shaping.flat().reduce((sum, e) => sum + Math.max(0, e.loss * sign), 0);
+  const told = (losses: Iterable<number>): number =>
+    [...losses].reduce((sum, loss, c) => sum + (isShaping[c] ? Math.max(0, loss * sign) : 0), 0);
+  const onLines = kept.reduce((sum, t) => sum + told(t.loss), 0);
+  const all = told(
+    shaping.map((events) => events.reduce((sum, e) => sum + Math.max(0, e.loss * sign), 0) * sign),
+  );
   return onLines < MIN_SHARE * all ? [] : kept;
 }
 
@@ -228,6 +251,23 @@ const NARROW_SIDE = 4;
 function isStaggered({ loss, compared, wandered }: Track, sign: number): boolean {
   if (compared === 0) return Math.max(...loss.map((lost) => lost * sign)) < 2;
   return 2 * wandered >= compared;
+}
+
+/** By turns, near the rim: in its shaping rounds fewer lines than that share of them shape, as where a few move on each round. */
+function takeTurns(
+  tracks: readonly Track[],
+  rings: Rings,
+  shaping: ShapingEvent[][],
+  outsideIn: boolean,
+  sign: number,
+): boolean {
+  const shapes = shapingRounds(rings, shaping, sign);
+  const half = Math.ceil(rings.courses / 2);
+  const met = shapes.flatMap((yes, c) =>
+    yes && outsideIn === c < half ? [tracks.filter((t) => t.loss[c] !== 0).length] : [],
+  );
+  const born = tracks.filter((t) => outsideIn === t.born < half).length;
+  return met.reduce((sum, n) => sum + n, 0) < STACKED * born * met.length;
 }
 
 /** Shaping this near a free edge, in stitches, shapes the edge. Chosen: a selvedge of two or three. */
