@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { otherSideName, turnNames } from '../../src/draft/rework/facing.ts';
+import { asFace, otherSideName, turnNames } from '../../src/draft/rework/facing.ts';
 import type { StitchKind } from '../../src/plan/stitches/stitch-kind.ts';
 import { NAMED_STITCHES, stitchKind } from '../../src/plan/stitches/table.ts';
 
@@ -34,5 +34,13 @@ describe('the same stitch from the other side', () => {
   it('turning a row twice gives the row, with stitches that have no other form too', () => {
     const row = ['k', 'p', 'ssk', '2/2 LC', 'k2tog', 'yo', 'sk2p'];
     expect(turnNames(turnNames(row))).toEqual(row);
+  });
+
+  it('a decrease that lands on the other face is the one that the plan makes there, where it leans alike', () => {
+    const own = new Set(['skp', 'k2tog', 'p2tog tbl', 'p2tog']);
+    expect(asFace('p2tog tbl', 'k', own)).toBe('skp');
+    expect(asFace('skp', 'p', own)).toBe('p2tog tbl');
+    expect(asFace('k2tog', 'p', own)).toBe('p2tog');
+    expect(asFace('skp', 'p', new Set(['skp', 'k2tog']))).toBe('ssp');
   });
 });

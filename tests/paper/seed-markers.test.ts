@@ -45,3 +45,42 @@ it('seed stitch is no panel in itself, and parts one from its ground where its o
     { seed: 9, numRuns: runs(60) },
   );
 });
+
+it('a border of moss or rib that is shaped at its corners is no panel either', () => {
+  fc.assert(
+    fc.property(
+      fc.constantFrom('k1, p1', 'k2, p2'),
+      fc.integer({ min: 9, max: 15 }),
+      fc.constantFrom(3, 4, 6),
+      fc.integer({ min: 3, max: 5 }),
+      (repeat, times, sides, deep) => {
+        const side = 4 * Math.ceil(times / 2);
+        const border = Array.from({ length: deep }, (_, i) => {
+          const left = side - 2 * i - 2;
+          const inside = Array.from({ length: left - 2 }, (_, k) => ribbed(repeat, k + i + 2));
+          return `*ssk, ${inside.join(', ')}, k2tog; rep from * ${sides - 1} times more.`;
+        });
+        const inner: string[] = [];
+        for (let left = side - 2 * deep; left > 6; left -= 2)
+          inner.push('knit.', `*ssk, k${left - 4}, k2tog; rep from * ${sides - 1} times more.`);
+        const rounds = [`*${repeat}; rep from * to end.`, ...border, ...inner];
+        const text = [
+          'Gauge: 20 sts and 28 rounds = 10 cm in stockinette',
+          `Cast on ${side * sides} sts. Join in the round.`,
+          ...rounds.map((round, i) => `Round ${i + 1}: ${round}`),
+          'Bind off.',
+        ].join('\n');
+        const plan = parsePlan(text);
+        expect(plan.diagnostics.filter(({ severity }) => severity === 'error')).toEqual([]);
+        expect(writePattern(plan).text).not.toContain('edges of its panel');
+      },
+    ),
+    { seed: 31, numRuns: runs(60) },
+  );
+});
+
+/** The stitch of a rib, or of knit and purl by turns, at a place of its round. */
+const ribbed = (repeat: string, place: number): string => {
+  const wide = Number(repeat[1]);
+  return Math.floor(place / wide) % 2 === 0 ? 'k1' : 'p1';
+};

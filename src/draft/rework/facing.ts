@@ -59,8 +59,30 @@ export function unturned(names: readonly string[]): string[] {
   return names.filter((name) => name.startsWith(UNTURNED)).map((name) => name.slice(1));
 }
 
-/** Knit form and purl form of the same decrease or bar increase, for fabrics whose rounds alternate. */
-export function asFace(name: string, face: 'k' | 'p'): string {
+/** Decreases that lean alike on the same face: a designer keeps to one of them. */
+const ALIKE: readonly (readonly string[])[] = [
+  ['ssk', 'skp', 'k2tog tbl'],
+  ['ssp', 'p2tog tbl'],
+  ['sssk', 'k3tog tbl'],
+  ['sssp', 'p3tog tbl'],
+];
+
+/**
+ * Knit form and purl form of the same decrease or bar increase, for fabrics whose rounds alternate. `own`: stitches of
+ * the plan, one of which is taken where it leans alike.
+ */
+export function asFace(
+  name: string,
+  face: 'k' | 'p',
+  own: ReadonlySet<string> = new Set(),
+): string {
+  const turned = turnedTo(name, face);
+  if (turned === name || own.has(turned)) return turned;
+  const alike = ALIKE.find((names) => names.includes(turned)) ?? [];
+  return alike.find((other) => own.has(other)) ?? turned;
+}
+
+function turnedTo(name: string, face: 'k' | 'p'): string {
   const knit = /^k|^ss+k$|^s2kp$|^skp$|^m1[lr]?$/.test(name);
   const purl = /^p|^ss+p$|^s2pp$|^m1[lr]?p$/.test(name);
   if (!knit && !purl) return name;

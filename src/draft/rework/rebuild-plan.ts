@@ -137,6 +137,9 @@ export class PlanRebuilder {
    * `source`: what columns are worked as where the shaping is not the plan's own; `stretches`: columns of which
    * it is asked whether they are shown.
    */
+  /** What the plan shapes by. */
+  private readonly own = new Set<string>();
+
   constructor(
     private readonly shaping: Shaping,
     private readonly source: PatternSource | null = null,
@@ -145,7 +148,10 @@ export class PlanRebuilder {
     const { worked } = shaping;
     this.worked = worked;
     worked.rounds.forEach((round, i) => {
-      for (const item of round.items) this.workedIn.set(item, i + 1);
+      for (const item of round.items) {
+        this.workedIn.set(item, i + 1);
+        if (item.role === 'shape') this.own.add(item.name);
+      }
     });
     this.pattern = patternAsSet(worked);
     this.rounds = roundPattern(worked);
@@ -346,13 +352,13 @@ export class PlanRebuilder {
     if (!this.followsFabric || shape.after.length === 0) return shape.name;
     if (this.source?.inPlace === false) {
       const ground = face(this.source.groundStitch(shape.after[0], this.planRound(round)));
-      return ground === null ? shape.name : asFace(shape.name, ground);
+      return ground === null ? shape.name : asFace(shape.name, ground, this.own);
     }
     const at = this.workedIn.get(shape);
     const then = at === undefined ? null : face(this.pattern.stitch(shape.after[0], at));
     if (then !== null && asFace(shape.name, then) !== shape.name) return shape.name;
     const now = face(this.stitch(shape.after[0], round));
-    return now === null ? shape.name : asFace(shape.name, now);
+    return now === null ? shape.name : asFace(shape.name, now, this.own);
   }
 
   /** Whether every decrease of the plan is knitted on knit columns and purled on purl ones. */

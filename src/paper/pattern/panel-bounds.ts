@@ -19,6 +19,9 @@ const LEAST_GROUND = 2;
 /** Shaped rounds that markers pass at least: fewer are told by their figures as shortly. Chosen. */
 const LEAST_SHAPED = 3;
 
+/** A repeat is one where it comes so many times along a side. Chosen. */
+const LEAST_TIMES = 2;
+
 interface Span {
   readonly first: number;
   readonly end: number;
@@ -38,10 +41,11 @@ export function panelBounds(plan: Plan, sides: number): readonly (PanelPlace | n
   const perSide = (plan.castOn - begin - end) / sides;
   const rounds = decomposeColumns(plan).rounds.map(({ items, change }, i): SideRound => {
     const names = insideSeam(plan, plan.rounds[i]);
+    const side = itemsOfNames(items, begin, names.length / sides);
     return {
-      items: itemsOfNames(items, begin, names.length / sides),
+      items: side,
       shaped: change !== 0,
-      running: smallRepeat(names) > 0,
+      running: smallRepeat(names) > 0 || runsBetweenShaping(side ?? []),
     };
   });
   const columns = Array.from({ length: perSide }, (_, i) => begin + i);
@@ -54,6 +58,19 @@ export function panelBounds(plan: Plan, sides: number): readonly (PanelPlace | n
     if (shaped >= LEAST_SHAPED) return places;
   }
   return null;
+}
+
+/** Whether a side is one small repeat from the shaping at one end to that at the other, as in a border shaped at its corners. */
+function runsBetweenShaping(items: readonly WorkedItem[]): boolean {
+  const first = items.findIndex(({ role }) => role === 'shape');
+  const last = items.findLastIndex(({ role }) => role === 'shape');
+  const inside = items.slice(first + 1, last);
+  const names = inside.map((item) => (item.role === 'column' ? item.name : ''));
+  return [2, 4].some(
+    (period) =>
+      names.length >= LEAST_TIMES * period &&
+      names.every((name, i) => name !== '' && name === (names[i + period] ?? name)),
+  );
 }
 
 /**
@@ -114,10 +131,14 @@ function unlikeGround({ columns, names }: WorkedColumns, seed: boolean): Span | 
 
 /** So many stitches from the edge are in seed stitch, beside which the stitch of a corner may go its own way. */
 function seedAtEdge(names: readonly string[]): number {
-  let i = names[0] === names[1] ? 1 : 0;
+  const from = names[0] === names[1] ? 1 : 0;
+  let i = from;
   while (i + 1 < names.length && isPlain(names[i + 1]) && names[i + 1] !== names[i]) i++;
-  return i + 1;
+  return i + 1 - from < SEED_BESIDE ? 0 : i + 1;
 }
+
+/** A purl edge and the first stitch beside it are no ground; so many by turns are. Chosen. */
+const SEED_BESIDE = 3;
 
 const isPlain = (name: string) => name === 'k' || name === 'p';
 
