@@ -1,10 +1,13 @@
 /** Panels as options tell them: cables by name, mirrored pairs, places by share. */
 
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { readPanel } from '../../src/draft/motif/side-pattern.ts';
 import { type PanelSpec, resolvePanels } from '../../src/draft/spec/draft-spec.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { runs } from '../runs.ts';
+import { spec as specs } from './wishes-arbitrary.ts';
 
 const GAUGE = { stitchMm: 5, roundMm: 3.5 };
 const panel = (stitches: string, more: Partial<PanelSpec> = {}): PanelSpec => ({
@@ -82,4 +85,30 @@ describe('places', () => {
 it('says where a cable meets the shaping before it ever crosses', () => {
   const { compromises } = draft([panel('p1 k4 p1', { crossEvery: 8, place: 1 })]);
   expect(compromises.join(' ')).toMatch(/"p1 k4 p1" is not crossed.*every 8 rounds/);
+});
+
+it('a cable is crossed twice at least, or the draft says that it is not', () => {
+  const cabled = specs.filter(({ panels = [] }) =>
+    panels.some(({ crossEvery }) => crossEvery !== null),
+  );
+  for (const one of fc.sample(cabled, { seed: 5, numRuns: runs(200) })) {
+    const { text, compromises } = draftPlan(one);
+    const crossed = text.split('\n').filter((line) => /\d\/\d [LR]C/.test(line)).length;
+    const said = compromises.join(' ');
+    if (crossed < 2)
+      expect(said, JSON.stringify(one)).toMatch(
+        /crossed (?:once only|in part only)|is not crossed|left out|no room|not fit|Only one panel/,
+      );
+  }
+});
+
+it('a cable that the shaping soon reaches is crossed after half an interval where that crosses it once more', () => {
+  const crossings = (crossEvery: number) => {
+    const cable = panel('p1 k4 p1', { crossEvery, place: 8 });
+    const { text } = draftPlan({ sizeMm: 150, stitchMm: 4.545, roundMm: 3.333, panels: [cable] });
+    return [...text.matchAll(/^Round (\d+).*2\/2 LC/gm)].map(([, round]) => Number(round));
+  };
+  expect(crossings(4)).toEqual([4, 8]);
+  expect(crossings(6)).toEqual([3, 9]);
+  expect(crossings(8)).toEqual([8]);
 });

@@ -14,8 +14,7 @@ import {
   type RoundsPreferred,
   type Timing,
 } from './decrease-schedule.ts';
-import type { CrossedRounds } from './segment-rounds.ts';
-import type { CableColumns, SidePattern } from './side-pattern.ts';
+import type { CableColumns, CrossedRounds, CrossingRounds, SidePattern } from './side-pattern.ts';
 import { cableName, crossesIn, groundPurls, orphanWales, stitchOn } from './side-pattern.ts';
 
 export interface DiscInput {
@@ -125,12 +124,12 @@ function isGround(pattern: SidePattern, wale: number): boolean {
 export function sectorRounds(
   courses: readonly SectorCourse[],
   pattern: SidePattern,
-  oddOnly: boolean,
+  crossing: CrossingRounds,
 ): CrossedRounds {
   const rounds: string[][] = [];
-  const crossed = new Set<CableColumns>();
+  const crossed = new Map<CableColumns, number>();
   for (let round = 1; round < courses.length; round++)
-    rounds.push(sectorRound(courses, round, pattern, oddOnly, crossed));
+    rounds.push(sectorRound(courses, round, pattern, crossing, crossed));
   return { rounds, crossed };
 }
 
@@ -138,8 +137,8 @@ function sectorRound(
   courses: readonly SectorCourse[],
   round: number,
   pattern: SidePattern,
-  oddOnly: boolean,
-  crossed: Set<CableColumns>,
+  crossing: CrossingRounds,
+  crossed: Map<CableColumns, number>,
 ): string[] {
   const before = courses[round - 1];
   const after = courses[round];
@@ -187,13 +186,13 @@ function sectorRound(
     const cable = pattern.cables.find((c) => c.first === wale);
     const whole =
       cable &&
-      crossesIn(cable, round, oddOnly) &&
+      crossesIn(cable, round, crossing) &&
       round > 1 &&
       all.slice(i, i + cable.width).every((w, k) => w === wale + k && alive.has(w) && had.has(w)) &&
       restsAfter(courses, round, wale, cable.width);
     if (cable && whole) {
       names.push(cableName(cable));
-      crossed.add(cable);
+      crossed.set(cable, (crossed.get(cable) ?? 0) + 1);
       i += cable.width;
     } else {
       names.push(stitchOn(pattern, wale, round, orphans));

@@ -28,7 +28,7 @@ import { type OutlineFacts, outlinePlan } from './outline-plan.ts';
 import { chooseSeam, type Seam, seamRows } from './seam-rows.ts';
 import { blockColumns, segmentRounds } from './segment-rounds.ts';
 import { layOutSide, type SideLayout } from './side-layout.ts';
-import type { CableColumns } from './side-pattern.ts';
+import { type CableColumns, type CrossingRounds, crossedOften } from './side-pattern.ts';
 import { wrongSideShaping } from './wrong-side-shaping.ts';
 
 export interface Draft {
@@ -212,9 +212,12 @@ function sideBlocks(
     side: layout.side,
     corner: layout.corner,
     centredFrom: spec.direction === 'in' ? layout.centredFrom : null,
-    oddOnly: oddRightSide(spec),
+    crossing: { rightSide: rightSideRows(spec), early: false },
   };
-  const { rounds, crossed } = segmentRounds(states, patterns);
+  const cables = [...layout.side.cables, ...layout.corner.cables];
+  const { rounds, crossed } = crossedOften(cables, (early) =>
+    segmentRounds(states, { ...patterns, crossing: { ...patterns.crossing, early } }),
+  );
   noteUncrossed(layout, crossed, compromises);
   noteEaten(
     spec,
@@ -233,15 +236,21 @@ function sideBlocks(
 /** No crossing is left out in silence. */
 function noteUncrossed(
   { cabled }: SideLayout,
-  crossed: ReadonlySet<CableColumns>,
+  crossed: ReadonlyMap<CableColumns, number>,
   compromises: string[],
 ): void {
   for (const { stitches, cables } of cabled) {
     const gone = cables.filter((cable) => !crossed.has(cable));
-    if (gone.length === 0) continue;
+    const once = cables.filter((cable) => crossed.get(cable) === 1);
     const all = gone.length === cables.length ? 'is not crossed' : 'is crossed in part only';
-    const words = `The panel "${stitches}" ${all}: it meets the shaping before its first crossing (every ${gone[0].every} rounds). Set it farther from the corner, or cross it sooner.`;
-    if (!compromises.includes(words)) compromises.push(words);
+    const why =
+      gone.length > 0
+        ? `${all}: it meets the shaping before its first crossing (every ${gone[0].every} rounds)`
+        : once.length > 0
+          ? `is crossed once only: the shaping leaves it whole for no second time (every ${once[0].every} rounds)`
+          : null;
+    const words = `The panel "${stitches}" ${why}. Set it farther from the corner, or cross it sooner.`;
+    if (why && !compromises.includes(words)) compromises.push(words);
   }
 }
 
@@ -319,7 +328,10 @@ function discBlocks(
     prefer: roundsPreferred(spec),
   });
   if (spec.direction === 'out') courses = turnOutwards(courses, spec);
-  const { rounds, crossed } = sectorRounds(courses, layout.side, oddRightSide(spec));
+  const rightSide = rightSideRows(spec);
+  const { rounds, crossed } = crossedOften(layout.side.cables, (early) =>
+    sectorRounds(courses, layout.side, { rightSide, early }),
+  );
   noteUncrossed(layout, crossed, compromises);
   noteEaten(
     spec,
@@ -357,7 +369,8 @@ function offSideOf(spec: DraftSpec, counts: readonly number[]): number {
   return prefer === null ? 0 : shapedOffSide(counts, prefer === 'odd' ? 1 : 0);
 }
 
-/** Whether cables are crossed in odd rows, since only those have the right side. */
-function oddRightSide(spec: DraftSpec): boolean {
-  return spec.worked === 'flat' && !beginsWithRidge(spec);
+/** Rows that cables are crossed in, since only those have the right side. */
+function rightSideRows(spec: DraftSpec): CrossingRounds['rightSide'] {
+  if (spec.worked === 'round') return 'all';
+  return beginsWithRidge(spec) ? 'even' : 'odd';
 }

@@ -83,9 +83,9 @@ function mirroredRounds(rounds: readonly (readonly string[])[], { begin, end }: 
   return mirrored;
 }
 
-/** A round with its seam stitches: one extra is worked like the stitch it becomes one column with. */
+/** A round with its seam stitches: one extra is worked like the stitch it becomes one column with, knitted or purled. */
 export function withSeam(names: readonly string[], { begin, end }: Seam): string[] {
-  const like = (name: string | undefined) => (name === 'p' ? 'p' : 'k');
+  const like = (name: string | undefined) => (/^(?:p|ss+p|s2pp)/.test(name ?? '') ? 'p' : 'k');
   const alone = begin + end === 1;
   const fill = (count: number, other: string | undefined) =>
     Array.from({ length: count }, () => (alone ? like(other) : 'k'));

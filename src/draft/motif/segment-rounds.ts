@@ -8,6 +8,8 @@
 import { type SegmentState, segmentStitches, wholeStrip } from './decrease-schedule.ts';
 import {
   type CableColumns,
+  type CrossedRounds,
+  type CrossingRounds,
   cableName,
   crossesIn,
   groundPurls,
@@ -16,19 +18,12 @@ import {
   stitchOn,
 } from './side-pattern.ts';
 
-export interface CrossedRounds {
-  readonly rounds: string[][];
-  /** Cables that are crossed in some round. */
-  readonly crossed: ReadonlySet<CableColumns>;
-}
-
 export interface SegmentPatterns {
   readonly side: SidePattern;
   readonly corner: SidePattern;
   /** Wale at which a segment begins with centred doubles; null with paired decreases. */
   readonly centredFrom: number | null;
-  /** Crossings on right-side (odd) rows only. */
-  readonly oddOnly: boolean;
+  readonly crossing: CrossingRounds;
 }
 
 /** Plain rounds that a cable keeps straight before it is eaten or after it is born: chosen. */
@@ -39,7 +34,7 @@ type Side = Extract<SegmentState, { kind: 'side' }>;
 
 /**
  * `states[r]` is the segment after round r (states[0] the cast-on). Returns the rounds' stitches, item r − 1 is
- * round r, and the cables that are crossed in any of them.
+ * round r, and how often each cable is crossed in them.
  */
 export function segmentRounds(
   states: readonly SegmentState[],
@@ -47,7 +42,7 @@ export function segmentRounds(
 ): CrossedRounds {
   const crossable = cableWindows(states, patterns);
   const rounds: string[][] = [];
-  const crossed = new Set<CableColumns>();
+  const crossed = new Map<CableColumns, number>();
   for (let round = 1; round < states.length; round++) {
     const worker = new RoundWorker(patterns, crossable, round, crossed);
     rounds.push(worker.work(states[round - 1], states[round]));
@@ -110,7 +105,7 @@ class RoundWorker {
     private readonly patterns: SegmentPatterns,
     private readonly windows: ReadonlyMap<CableColumns, { first: number; last: number }>,
     private readonly round: number,
-    private readonly crossed: Set<CableColumns>,
+    private readonly crossed: Map<CableColumns, number>,
   ) {}
 
   work(before: SegmentState, after: SegmentState): string[] {
@@ -279,7 +274,7 @@ class RoundWorker {
       const cable = pattern.cables.find((c) => c.first === wale);
       if (cable && wale + cable.width <= end && this.crosses(cable)) {
         names.push(cableName(cable));
-        this.crossed.add(cable);
+        this.crossed.set(cable, (this.crossed.get(cable) ?? 0) + 1);
         wale += cable.width;
       } else names.push(this.stitch(pattern, wale++));
     }
@@ -300,7 +295,7 @@ class RoundWorker {
       window !== undefined &&
       this.round >= window.first &&
       this.round <= window.last &&
-      crossesIn(cable, this.round, this.patterns.oddOnly)
+      crossesIn(cable, this.round, this.patterns.crossing)
     );
   }
 

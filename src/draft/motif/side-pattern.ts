@@ -144,10 +144,41 @@ export function fabricStitch(
   }
 }
 
-/** Whether this cable crosses in this round: every so many rounds, the first time after as many. */
-export function crossesIn(cable: CableColumns, round: number, oddOnly: boolean): boolean {
+/** When cables cross: on right-side rows alone, where they are odd or even, and whether the first time after half an interval. */
+export interface CrossingRounds {
+  readonly rightSide: 'odd' | 'even' | 'all';
+  readonly early: boolean;
+}
+
+/** Whether this cable crosses in this round: every so many rounds, the first time after as many or half as many. */
+export function crossesIn(
+  cable: CableColumns,
+  round: number,
+  { rightSide, early }: CrossingRounds,
+): boolean {
+  const half = cable.every >> 1;
+  const ahead = early ? half - (rightSide === 'all' ? 0 : half % 2) : 0;
   // Where right-side rows are odd an even interval is kept by starting one row early.
-  return oddOnly ? (round + 1) % cable.every === 0 : round % cable.every === 0;
+  return (round + ahead + (rightSide === 'odd' ? 1 : 0)) % cable.every === 0;
+}
+
+/** The rounds of a motif, and how often each cable that is crossed is so. */
+export interface CrossedRounds {
+  readonly rounds: string[][];
+  readonly crossed: ReadonlyMap<CableColumns, number>;
+}
+
+/** A cable that the shaping soon reaches is crossed after half an interval where that crosses it twice instead of once, or at all. */
+export function crossedOften(
+  cables: readonly CableColumns[],
+  work: (early: boolean) => CrossedRounds,
+): CrossedRounds {
+  const usual = work(false);
+  const often = ({ crossed }: CrossedRounds) =>
+    cables.reduce((sum, cable) => sum + Math.min(2, crossed.get(cable) ?? 0), 0);
+  if (often(usual) === 2 * cables.length) return usual;
+  const early = work(true);
+  return often(early) > often(usual) ? early : usual;
 }
 
 /** `2/2 LC`. */
