@@ -109,6 +109,9 @@ export const WORD_ORDER: readonly Wording[] = [
   )`\b(?<=\b(?:sts?|stitches|loops)),? which (?:you|we) (?:then |now |simply |just )?(gather|draw|pull|thread|bind off|cast off|run|close|fasten)(?= )`,
   // "the dbl dec"
   reads('double')`\bdbl\b\.?(?= (?:dec|inc)[a-z]*\b)`,
+  // "diminishing on each even round", "between the diminutions"
+  reads(([, ending]) => `decreas${ending.toLowerCase() || 'e'}`)`\bdiminish(ing|es|ed|)\b`,
+  reads(([, many]) => `decrease${many}`)`\bdiminution(s?)\b`,
   // "fell 8 sts", "the felling round", "narrow every other round", "8 st felled"
   reads(([, how]) => FELLED[how.toLowerCase()] ?? null)`\b(?:fell|narrow)(ing|ings|ed)\b(?! seam)`,
   reads(

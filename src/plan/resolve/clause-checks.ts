@@ -332,6 +332,7 @@ export function checkOfRounds(stated: StatedCount, at: Place, piece: WorkedPiece
   const { rounds, found, source, counts } = piece;
   if (counts.believed.active) return;
   for (const told of [stated, ...(stated.before ?? [])]) {
+    if (told.round === undefined) continue;
     const those = rounds.filter(
       (r) => r.n === told.round || Number(/\d+/.exec(r.label)?.[0]) === told.round,
     );
@@ -340,11 +341,13 @@ export function checkOfRounds(stated: StatedCount, at: Place, piece: WorkedPiece
     const total = [counts.total(told), shared].find(
       (n) => n !== null && !those.some((r) => r.after === n),
     );
-    if (total == null || those.length === 0) continue;
+    const none = those.length === 0 && told.round > rounds.length;
+    if (total == null || (those.length === 0 && !none)) continue;
+    const is = none ? 'there is no such round' : `${those[0].after} are on the needles there`;
     found.error(
       'stated-count-wrong',
       trimmed(source, at),
-      `the text says ${stitches(total)} after round ${told.round}, but ${those[0].after} are on the needles there`,
+      `the text says ${stitches(total)} after round ${told.round}, but ${is}`,
       'Check the count, or the number of the round.',
     );
     return;

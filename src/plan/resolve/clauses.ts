@@ -63,8 +63,9 @@ export class ClauseWorker {
     if (crosses) piece.crossings.end(piece.rounds.length);
     this.#scope.countSince(before);
     const { stated } = clause.tail;
-    if (stated?.round !== undefined) checkOfRounds(stated, clause, piece);
-    else if (stated) piece.checkStated(stated, clause);
+    if (stated && (stated.round !== undefined || stated.before))
+      checkOfRounds(stated, clause, piece);
+    if (stated && stated.round === undefined) piece.checkStated(stated, clause);
     checkTold(clause, before, piece);
   }
 

@@ -3,6 +3,7 @@
  * sts are left." In: statements in order. Out: the same, each such group worked as one.
  */
 import type { Going, RoundLabel, Statement, Tail, WorkClause } from '../grammar/ast.ts';
+import { isOutcome, onTheWay } from '../grammar/statements/going-on/stops.ts';
 
 /** "Repeat rounds 2 and 3 twelve times. On rounds 7 and 13 work C6F instead of k6": told before the rounds it is said of. */
 export function crossingsFirst(statements: readonly Statement[]): readonly Statement[] {
@@ -60,7 +61,7 @@ export function joinGoing(statements: readonly Statement[]): readonly Statement[
     let next = i + 1;
     for (let j = next; j < statements.length; j++) {
       const s = statements[j];
-      if (s.kind === 'going' && !(bounded && (s.going.asks || s.going.stop !== null))) {
+      if (s.kind === 'going' && (!bounded || tellsMore(s.going))) {
         parts.push(s);
         held.push(...statements.slice(next, j));
         bounded ||= isBounded(s.going.tail);
@@ -101,6 +102,11 @@ export function joinGoing(statements: readonly Statement[]): readonly Statement[
     i = next - 1;
   }
   return out;
+}
+
+/** It asks for nothing, and ends nothing but by a count that is told on the way. */
+function tellsMore(going: Going): boolean {
+  return !going.asks && (going.stop === null || isOutcome(going));
 }
 
 /** Work that goes on, to an end that it tells. */
@@ -191,7 +197,7 @@ function clauseOf(parts: readonly Part[], ruled: boolean): WorkClause | null {
   const [first] = parts;
   if (first.kind === 'work' && parts.length === 1 && !ruled) return null;
   const tails = parts.map(tailOf);
-  const bound = tails.find(isBounded) ?? lastCounted(tails);
+  const bound = boundOf(parts) ?? lastCounted(tails);
   const says = (what: (g: Going) => boolean): boolean =>
     parts.some((p) => p.kind === 'going' && what(p.going));
   const told = !says((g) => g.stop !== 'told');
@@ -210,6 +216,18 @@ function clauseOf(parts: readonly Part[], ruled: boolean): WorkClause | null {
       return { kind: 'repeat', which: p.going.which, repeats: true, tail, ...place };
   return { kind: 'shape', shaping: null, tail, ...place };
 }
+
+/** What tells how long: an order before counts that are only told, and of those the one of the last round. */
+function boundOf(parts: readonly Part[]): Tail | undefined {
+  const told = parts.filter((p) => p.kind === 'going' && isOutcome(p.going)).map(tailOf);
+  const order = parts.filter((p) => !(p.kind === 'going' && isOutcome(p.going))).map(tailOf);
+  const last = order.find(isBounded) ?? told.toSorted((a, b) => lastOf(b) - lastOf(a))[0];
+  const passed = told.filter((t) => t !== last);
+  if (!last || passed.length === 0) return last;
+  return { ...last, stated: passed.reduce((so, t) => onTheWay(t, so), last.stated) };
+}
+
+const lastOf = ({ untilRound }: Tail): number => untilRound ?? 0;
 
 /** "(72, 64, 56, 48)": up to the last of the counts told. */
 function lastCounted(tails: readonly Tail[]): Tail | undefined {
@@ -244,7 +262,7 @@ function merged(tails: readonly Tail[], bound: Tail): Tail {
     stripes: first('stripes'),
     lastRound: first('lastRound'),
     counts: first('counts'),
-    stated: first('stated') ?? stated,
+    stated: bound.stated ?? first('stated') ?? stated,
     afterEach: tails.some((t) => t.afterEach),
     ground: first('ground'),
     shapes: first('shapes'),

@@ -25,7 +25,7 @@ import type { TokenCursor } from '../token-cursor.ts';
 import { isHarmless, isStitchWord } from '../word-law.ts';
 import type { OpenGoing } from './going-on/going.ts';
 import { heads, PHRASES } from './going-on/phrases.ts';
-import { outcome, stops } from './going-on/stops.ts';
+import { isOutcome, outcome, stops } from './going-on/stops.ts';
 
 /** Most tokens of the sentence. Chosen: a longer one is no instruction. */
 const LONGEST = 120;
@@ -75,7 +75,7 @@ function sentence(c: TokenCursor, cut: boolean, named: Going['which']): Going | 
     if (c.mark(',:-') || /^(?:and|then)$/.test(c.word())) {
       if (isBounded(s)) whole = { at: c.i, s: { ...s, tail: { ...s.tail } } };
     }
-    if (s.asks && !isBounded(s) && outcome(c, s)) continue;
+    if ((isOutcome(s) || (s.asks && !isBounded(s))) && outcome(c, s)) continue;
     if (PHRASES.some((read) => read(c, s)) || stops(c, s)) continue;
     if (c.eatMark('([')) {
       remark++;

@@ -9,14 +9,20 @@ import { roundsRef } from '../round-refs.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
+import { plainRoundsBeside } from './plain-rounds.ts';
 
-const MANNER = [
+const WAY =
+  'way|manner|fashion|mode|lines|line|principle|style|sequence|rhythm|method|order|vein|spirit|scheme';
+/** "in exactly this manner", "in such a way", "on the same lines": as before. */
+export const IN_THIS_WAY = [
+  `in|on|along|after|by just|exactly|much|quite|precisely|very* such|the|this|that|these|same|like|similar|identical|established|exact a|an|very|same|identical|exact* ${WAY}`,
+  `the very|exact* same ${WAY}`,
+  'at the|this|that|same* rate|pace',
+  'like this|that|these|those|so|before',
   'as before|above|usual|given|set|est|established|described|written',
-  'in this|the|that same? way|manner|fashion',
-  'the same way|manner',
-  'in same way|manner|fashion',
-  'like this|that|so',
-  'thus',
+  'thus|likewise|similarly|correspondingly|accordingly',
+] as const;
+const MANNER = [
   'in set|est|established pattern|patt|pat|sequence',
   'in the? pattern|patt|pat as? set|est|established?',
   'in this|that|the same? sequence|order|rhythm|pattern',
@@ -70,17 +76,6 @@ const BETWEEN_ROUNDS: readonly (readonly ['k' | 'p' | null, readonly string[]])[
   ['p', betweenRounds('purl|purled|purling')],
   [null, betweenRounds('work|working|worked|plain|even')],
 ];
-/** "with a purl round between each", "with 1 knit round in between each time" */
-const oneBetween = (words: string): readonly string[] => [
-  `,|and|;|(* with|having|working|always a|an|one|# single? ${words} @unit always? in|between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|round|rounds|two|it* )?`,
-  `,|and|;|(* a|an|one|# single|plain? ${words} @unit always|worked? in? between each|every|them|the|decreases|decrease|increases|increase|time|two* )?`,
-  `,|and|;|(* with|having|working* a|an|#* plain? ${words} @unit coming|going|working|on|the|way|return|returning* back )?`,
-  `,|and|;|(* a|an|one|# single|plain? ${words} @unit after|following|behind each|every|them|the|it* decreases|decrease|increases|increase|inc|dec|shaping|time|one? @unit? )?`,
-];
-const ONE_BETWEEN: readonly (readonly ['k' | 'p', readonly string[]])[] = [
-  ['k', oneBetween('knit|knitted')],
-  ['p', oneBetween('purl|purled')],
-];
 /** "with no plain rounds between", "without purl rounds in between" */
 const NONE_BETWEEN = [
   ',|and|(* with|having no|not|without any? more? plain|knit|purl|even|other|resting* @unit in? between them|each|these|the|decreases? )?',
@@ -89,20 +84,6 @@ const NONE_BETWEEN = [
   ',|and|;|now|then|there|are|is|come* no|without more|further|any* plain|knit|purl|even|other|resting* @unit in? between? from|here|now|on* ,|:|;|-?',
   ',|and|;* each|every @unit being|is a|an? dec|decrease|decreasing|shaping @unit',
 ];
-/** "with one plain round between", "working 2 rounds even in between" */
-const PLAIN_BETWEEN = [
-  ',|and|;|(* with|having|working|knitting|leaving a|an|one|# plain|knit|knitted|even|whole* @unit knit|plain|even|straight|worked|without|no|any|decreases|decrease|dec|decreasing|increases|increase|inc|increasing|shaping* between|in* between|each|every|them|the|decreases|decrease|dec|increases|increase|inc|time|shaping|round|rounds* )?',
-  ',|and|;* a|an|one|# plain|knit|knitted|even|whole* @unit in? between',
-  ',|and|;* with|working|knitting|and a|an|# plain|knit|knitted|even* @unit before each|every|it|that time|one|decrease|decreases?',
-];
-
-/** "with a purl round after each of them", "each time followed by a knit round": behind the last of them too. */
-const AFTER_EACH = [
-  ',|and|;|always* with|working|knitting|and a|an|one|# plain|even* @unit plain|knit|knitted|purl|purled|even after|following each|every|it|that|them of? them|these|time|one|decrease|decreases|dec|increase|inc? @unit?',
-  ',|and|;|always* with|working|knitting|and a|an|one|# plain|knit|knitted|purl|purled|even* @unit after|following each|every|it|that|them of? them|these|time|one|decrease|decreases|dec|increase|inc? @unit?',
-  ',|and|;|always* each|every? time|one? followed by a|an|one|# plain|knit|knitted|purl|purled|even* @unit',
-];
-
 export function readManner(c: TokenCursor, tail: OpenTail): boolean {
   const start = c.i;
   if (
@@ -110,6 +91,7 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
       'decreasing|increasing|shaping|dec|inc|decs|decreases as set|est|established|before',
     ) ||
     c.anyPhrase(MANNER) ||
+    saysAny(c, IN_THIS_WAY) ||
     inTurn(c)
   ) {
     tail.follows = true;
@@ -147,25 +129,13 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     tail.between ??= stitch;
     return true;
   }
-  const after = saysAny(c, AFTER_EACH);
-  if (after) {
-    const said = c.slice(start, c.i);
-    tail.every ??= (after[0] ?? 1) + 1;
-    tail.between ??= /\bpurl/.test(said) ? 'p' : /\bknit/.test(said) ? 'k' : null;
-    tail.afterEach = true;
-    if (tail.times !== null) tail.endWith ??= { like: 'plain' };
-    return true;
-  }
-  for (const [stitch, rules] of ONE_BETWEEN) {
-    const one = saysAny(c, rules);
-    if (!one) continue;
-    tail.every ??= (one[0] ?? 1) + 1;
-    tail.between ??= stitch;
-    return true;
-  }
-  const plain = saysAny(c, PLAIN_BETWEEN);
-  if (plain) {
-    tail.every ??= (plain[0] ?? 1) + 1;
+  const beside = plainRoundsBeside(c);
+  if (beside) {
+    tail.every ??= beside.n + 1;
+    tail.between ??= beside.stitch;
+    // A round after the last of them too.
+    if (beside.where === 'after') tail.afterEach = true;
+    if (tail.afterEach && tail.times !== null) tail.endWith ??= { like: 'plain' };
     return true;
   }
   // "keeping the cable pattern correct", "maintaining the rib"

@@ -333,8 +333,7 @@ function restOfCount(c: TokenCursor): boolean {
       ) &&
       !(perSide && n === 0)
     ) {
-      if ((w === 'round' || w === 'rnd' || w === 'row') && !/^(?:the|in|on)$/.test(c.word(-1)))
-        break;
+      if (isUnit(c) && (!/^(?:the|in|on)$/.test(c.word(-1)) || c.isNumber(1))) break;
       c.i++;
       continue;
     }
@@ -359,6 +358,9 @@ function restOfCount(c: TokenCursor): boolean {
     }
     break;
   }
+  // "8 sts remain in round 18", "at the 18th round": which round it is.
+  const named = isUnit(c) || c.peek()?.kind === 'ordinal';
+  while (named && /^(?:on|in|at|the|your|over|that)$/.test(c.word(-1))) c.i--;
   return perSide;
 }
 

@@ -5,6 +5,7 @@
 import type { Tail } from '../../ast.ts';
 import { isUnit, unit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
+import { plainRounds, whereBeside } from '../../tail/plain-rounds.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type OpenGoing, type Phrase, SHAPING } from './going.ts';
 import { aboveOther, again, change, fewer, keptStitch, WHAT } from './shaping.ts';
@@ -46,6 +47,17 @@ const PLAINLY =
 const NO_SHAPING =
   'without|with|no|not|any* decreasing|decreases|decrease|dec|increasing|increases|increase|inc|shaping';
 
+const AS_THEY_COME =
+  ',|just|exactly* as|like|how they|it|them come|comes|appear|appears|present|presents|show|shows|face|faces|stand|stands|fall|falls|lie|lies|look|looks themselves|itself|up?';
+/** "working the sts as they present themselves" */
+function asTheyCome(c: TokenCursor): boolean {
+  return c.takes(
+    () =>
+      says(c, 'knitting|working|taking|work|knit|take|worked|knitted all? the|your? @sts|them') !==
+        null && says(c, AS_THEY_COME) !== null,
+  );
+}
+
 /** "knit plain", "purled", "without decreasing", "nothing but purl" */
 function doing(c: TokenCursor): Done | null {
   return c.attempt(() => {
@@ -57,7 +69,7 @@ function doing(c: TokenCursor): Done | null {
       ? 'k'
       : word('purl|purled|purling|p')
         ? 'p'
-        : says(c, 'plain|even|straight|unshaped') || says(c, NO_SHAPING)
+        : says(c, 'plain|even|straight|unshaped') || says(c, NO_SHAPING) || asTheyCome(c)
           ? 'plain'
           : null;
     // ", even rounds knit"
@@ -73,6 +85,7 @@ function doing(c: TokenCursor): Done | null {
     says(c, 'plain|straight|across|everything|throughout|back|them*');
     c.takes(() => says(c, 'even') !== null && !isUnit(c));
     says(c, 'all? the? @sts');
+    says(c, AS_THEY_COME);
     says(c, NO_SHAPING);
     return done;
   });
@@ -173,14 +186,6 @@ function roundsOf(c: TokenCursor, what: string): number | null {
 }
 
 const LIKE = 'plain|knitted|purled|straight|worked';
-const PLAIN_ROUNDS: readonly (readonly ['k' | 'p' | null, string])[] = [
-  ['p', 'purl|purled|p'],
-  ['k', 'knit|knitted|knitting|k|stockinette'],
-  [null, 'plain|even|straight|unshaped'],
-];
-const AFTER_EACH =
-  'after|following|between|before|follows|behind|in of|each|every|them|these|it|the|decrease|decreases|decreasing|increase|increases|increasing|one|time|two|shaping*';
-
 const SHAPES = `${SHAPING}|decreased|decreases|increased|increases`;
 /** "one round decreasing", "a round in which you decrease" */
 const ONE_SHAPED = [
@@ -214,13 +219,9 @@ function oneAndOneNot(c: TokenCursor, s: OpenGoing): boolean {
 /** "2 decrease rounds & 1 knit round": the last three, as they stand. */
 function rowOfRounds(c: TokenCursor, s: OpenGoing, shaping: number): boolean {
   says(c, ',|and|&|then|followed|by*');
-  for (const [, what] of PLAIN_ROUNDS) {
-    const plain = roundsOf(c, what);
-    if (plain === null || s.which !== null) continue;
-    s.which = { kind: 'last', count: shaping + plain };
-    return true;
-  }
-  return false;
+  const plain = s.which === null ? plainRounds(c) : null;
+  if (plain) s.which = { kind: 'last', count: shaping + plain.n };
+  return plain !== null;
 }
 
 const SHAPED_BEFORE =
@@ -275,21 +276,13 @@ export const pairOfRounds: Phrase = (c, s) =>
       });
       if (next) return keepKind(s, next, 2);
     }
-    for (const [stitch, what] of PLAIN_ROUNDS) {
-      // "each even round purl": of the numbers, not plain ones
-      if (says(c, 'each|every even @unit')) return null;
-      const n = roundsOf(c, what);
-      if (n === null) continue;
-      // "a plain row knit after each"
-      c.takes(() => says(c, 'knit|purl|even') && /^(?:after|following|behind)$/.test(c.word()));
-      s.tail.afterEach ||= /^(?:after|following|follows|behind)$/.test(c.word());
-      const each = says(c, AFTER_EACH) !== null;
-      if (each) unit(c);
-      // "then work a purl round" behind the end asks for one.
-      if (!each && !(s.tail.untilStitches === null && (s.asks || s.shapedRound))) return null;
-      s.plainRounds = n;
-      s.tail.between ??= stitch;
-      return true;
-    }
-    return null;
+    const plain = plainRounds(c);
+    if (!plain) return null;
+    const where = whereBeside(c);
+    s.tail.afterEach ||= where === 'after';
+    // "then work a purl round" behind the end asks for one.
+    if (!where && !(s.tail.untilStitches === null && (s.asks || s.shapedRound))) return null;
+    s.plainRounds = plain.n;
+    s.tail.between ??= plain.stitch;
+    return true;
   });

@@ -2,7 +2,7 @@
  * The phrases of a sentence that tells how the work goes on, each of one type. In: a cursor at the phrase, what has been
  * said so far. Out: true where it stands here, its meaning kept.
  */
-import { REPEAT_VERBS } from '../../../lexicon/words.ts';
+import { DECREASE_WORDS, INCREASE_WORDS, REPEAT_VERBS } from '../../../lexicon/words.ts';
 import type { Going } from '../../ast.ts';
 import { readCrossingPart } from '../../crossings.ts';
 import { inTurn } from '../../in-turn.ts';
@@ -11,7 +11,13 @@ import { roundsRef } from '../../round-refs.ts';
 import { says, saysAny } from '../../rules.ts';
 import { readEndWith } from '../../tail/end-round.ts';
 import { readEvery } from '../../tail/every.ts';
-import { readBetweenLike, readFewer, readLikeRound, readManner } from '../../tail/manner.ts';
+import {
+  IN_THIS_WAY,
+  readBetweenLike,
+  readFewer,
+  readLikeRound,
+  readManner,
+} from '../../tail/manner.ts';
 import { readTimesPart } from '../../tail/times.ts';
 import { readStripesPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -60,12 +66,19 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
     says(c, 'continue|keep|carry|go|went|kept|on|to|just*');
     const verb =
       c.eatWord(REPEAT_VERBS) !== null ||
-      c.phrase('repeated|work|doing|did|do|alternate|alternating|knit|worked|working|knitting') ||
+      c.phrase(
+        'repeated|work|doing|did|do|alternate|alternating|knit|worked|working|knitting|take|swap|switch',
+      ) ||
       (/^(?:it|that|this)$/.test(c.word(-1)) && c.phrase('is|becomes'));
     if (!verb) return null;
+    says(c, 'between|to and fro|with');
     s.which = roundsRef(c) ?? thatRound(c);
     return s.which !== null;
   });
+  if (!rounds && (c.takes(() => passive(c, s)) || shapesOn(c))) {
+    s.asks = true;
+    return true;
+  }
   const sets = c.takes(() => {
     says(c, WHO);
     says(c, 'make|do|work|knit|add|need|needs|repeat');
@@ -81,6 +94,36 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
   s.asks = true;
   says(c, 'to|on|by* work|working|knit|knitting|doing|repeating|repeat|do?');
   return true;
+}
+
+const BEING =
+  'are|is|get|gets|will|should|must|be|being|now|then|all|both|always|just|simply|to|from|here|on';
+/** "Rounds 2 and 3 are now worked by turns", "rounds 2 and 3 alternate from here" */
+function passive(c: TokenCursor, s: OpenGoing): true | null {
+  says(c, WHO);
+  s.which = roundsRef(c);
+  const told =
+    s.which !== null &&
+    (says(c, `${BEING}* repeated|alternated|alternate|alternates|repeat|swap`) !== null ||
+      (says(c, `${BEING}* worked|knitted|knit|done|made|taken`) !== null && inTurn(c)));
+  if (!told) s.which = null;
+  return told || null;
+}
+
+/** "Further decrease in such manner", "decrease again likewise": the cursor at the verb. */
+function shapesOn(c: TokenCursor): boolean {
+  return c.takes(() => {
+    const { i } = c;
+    says(c, `${WHO} further|still?`);
+    const again = /\b(?:again|further|also|still)\b/.test(c.slice(i, c.i));
+    const at = c.i;
+    if (!c.isWord(DECREASE_WORDS) && !c.isWord(INCREASE_WORDS)) return null;
+    if (isUnit(c, 1) || /(?:ing|s)$/.test(c.word())) return null;
+    c.i++;
+    const more = says(c, 'again|further|on|still') !== null || saysAny(c, IN_THIS_WAY) !== null;
+    c.i = at;
+    return again || more || null;
+  });
 }
 
 /** "Work until 8 sts are left", "Work in the same way, …" */
@@ -109,16 +152,15 @@ function thatRound(c: TokenCursor): Going['which'] {
 // ---- in what way ------------------------------------------------------------------------------
 
 const ALSO_IN_THIS_WAY = [
-  'in|on|along|after|by just|exactly|much|quite|precisely* the|this|that|these|same|established|similar* way|manner|mode|fashion|lines|line|principle|style|sequence|rhythm|pattern|method',
-  'at the|this|that|same* rate|pace',
+  ...IN_THIS_WAY,
+  'the same',
+  'in|on the|this|that|same|established* pattern',
   'as|like you|we|i have|had been',
-  'like this|that|so|these|those|before',
-  'as before|above|set|est|established|usual|described',
   'as you|we|i|it|they* are|were|is|have|began|begun|started|been|did|do|doing|going|stands*',
   'the? same again|thing?',
   'each|every time|go|pass|repeat',
   'per|a|an|in|each|every repeat|pass|go',
-  'thereafter|similarly|likewise|correspondingly',
+  'thereafter',
   '#? directly|exactly|always|on|top* above|over|of the|each|#* other|another|next|last',
 ];
 
@@ -150,8 +192,13 @@ const shapedAs: Phrase = (c, s) =>
     return readLikeRound(c, s.tail, 'of|from|in|on|for|to* the?') || null;
   });
 
+const UNTIL = /^(?:until|till|up|down|to|for|with|always)$/;
+
 const manner: Phrase = (c, s) => {
-  if (!saysAny(c, ALSO_IN_THIS_WAY) && !inTurn(c) && !aboveOther(c)) return readManner(c, s.tail);
+  // "Continue so, …", but "so that the decreases swirl"
+  const so = c.takes(() => says(c, 'so') && (c.done || c.mark(',.;:-') || UNTIL.test(c.word())));
+  if (!so && !saysAny(c, ALSO_IN_THIS_WAY) && !inTurn(c) && !aboveOther(c))
+    return readManner(c, s.tail);
   s.tail.follows = true;
   return true;
 };

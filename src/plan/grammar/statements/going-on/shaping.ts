@@ -5,7 +5,7 @@
 import { DECREASE_WORDS, INCREASE_WORDS } from '../../../lexicon/words.ts';
 import { eatStitch, isUnit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
-import { besideShaping, EACH_ROUND, readLikeRound } from '../../tail/manner.ts';
+import { besideShaping, EACH_ROUND, IN_THIS_WAY, readLikeRound } from '../../tail/manner.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { OpenGoing, Phrase } from './going.ts';
 
@@ -67,21 +67,46 @@ function onSides(c: TokenCursor): boolean {
   return c.takes(() => says(c, 'on|in|of|at each|every|all the? #? @shared') && besideShaping(c));
 }
 
+/** "decrease again likewise 8 sts" */
+const AS_BEFORE = [
+  ...IN_THIS_WAY.map((rule) => `again|further|on|still|also|always* ${rule}`),
+  'again|further|still|also|on',
+];
+
 const BY = 'by|once|another|further|a* #';
 
-/** "decreasing 8 stitches", "2 sts being lost", "gaining a stitch", "takes away 8 sts" */
+const LOSES =
+  'takes|take|taking|taken|loses|lose|losing|lost|removes|remove|removing|removed|drops|drop|dropping|dropped|falls|fall|falling|shrinks|shrink|shrinking|narrows|narrowing|reduces|reduce|reducing|reduced|goes|eats|eating';
+const GAINS =
+  'adds|add|adding|added|gains|gain|gaining|gained|grows|grow|growing|grown|rises|rising|widens|widening';
+const AWAY = 'away|off|out|down|by|up';
+const GOES_AWAY =
+  'fall|falls|falling|fell|go|goes|going|gone|drop|drops|dropping|disappear|disappears|disappearing|vanish|vanishes|come|comes|coming|lost|decreased|taken|removed|decreasing|lose';
+/** Which round it is said of: "each time round 2", "in every decrease round", "the count" */
+const WHOSE = [
+  ',|and|while|with|where|so|that|each|every|time|always|whenever* @unit|r #',
+  ',|and|while|with|where|so|that|always* in|on|at|with|after|per? each|every|the|a|any #? dec|decrease|decreasing|inc|increase|increasing|shaping? @unit|time|one ,?',
+  ',|and|while|with|where|so|that|always* the|your|stitch* count|number|total|round of? @sts?',
+  ',|and|while|where|so|that|which* each|every time? it|this|that|you|we|which?',
+];
+const AUX =
+  "has|have|had|is|are|being|be|will|get|gets|getting|now|then|always|been|you|there|you've";
+const LESS = 'less|fewer|shorter|away|off|out|again|each|every|time';
+
+/** "decreasing 8 stitches", "2 sts being lost", "round 2 has taken 2 sts away", "in each decrease round 8 sts fall away" */
 export function change(c: TokenCursor, s: OpenGoing): boolean {
   return c.takes(() => {
+    saysAny(c, WHOSE);
+    says(c, `${AUX}*`);
     const lost =
-      says(c, '# @sts? are|is|being|be|were|get* lost|decreased|taken|gone away|off|out?') ??
-      says(c, 'takes|take|taking|taken away|off|out # @sts?') ??
-      says(c, 'takes|take|taking # @sts? away|off|out') ??
-      says(c, 'shrinks|shrink|shrinking|narrows|narrowing|drops|dropping by # @sts?');
+      says(c, `# @sts? ${AUX}* ${GOES_AWAY} away|off|out?`) ??
+      says(c, `${LOSES} ${AWAY}* # @sts? ${LESS}*`);
     const won =
-      says(c, '# @sts? are|is|being|be|were|get* gained|increased|added|made') ??
-      says(c, 'adds|adding|add # @sts?') ??
-      says(c, 'grows|grow|growing|widens|widening by # @sts?');
+      says(c, `# @sts? ${AUX}* gained|increased|added|made|growing|coming on?`) ??
+      says(c, `${GAINS} ${AWAY}* # @sts? more|again|each|every|time*`);
     if (lost ?? won) {
+      // "take rounds 2 and 3", "going 5 more times"
+      if (isUnit(c) || /^(?:times?|more|further|cm|in|rounds?)$/.test(c.word())) return null;
       s.tail.eachPass ??= lost ? -(lost[0] ?? 0) : (won?.[0] ?? 0);
       return true;
     }
@@ -97,6 +122,7 @@ export function change(c: TokenCursor, s: OpenGoing): boolean {
     const less = c.isWord(DECREASE_WORDS);
     if ((!less && !c.isWord(INCREASE_WORDS)) || isUnit(c, 1)) return null;
     c.i++;
+    if (saysAny(c, AS_BEFORE)) s.tail.follows = true;
     const n = c.attempt(() => {
       // "decrease 7 more times"
       if (
@@ -136,6 +162,8 @@ export const counts: Phrase = (c, s) =>
     if (first?.[0] == null) return null;
     const each = says(c, 'on|in|per each|every|a @shared');
     const after = says(c, 'after|at the|first|next|this|%|time|go|@unit|decreasing|decrease|dec*');
+    // "you have 8 sts at round 18"
+    if (after && isUnit(c, -1) && c.isNumber()) return null;
     const list = [first[0]];
     while (list.length < 200) {
       const next = says(c, ',|then|and|to|after|that|next|;|-|/* # @sts?');

@@ -2,8 +2,10 @@
  * Where the work stops that a sentence tells of: "until 8 sts remain", "when a round has left 48, stop". In: a cursor at the
  * phrase, what has been said so far. Out: true where it stands here, its meaning kept.
  */
+import type { Going, Tail } from '../../ast.ts';
 import { bracketedCount, isUnit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
+import type { StatedCount } from '../../steps/stated-counts.ts';
 import { readEndWith } from '../../tail/end-round.ts';
 import { readInAll } from '../../tail/times.ts';
 import { readCondition, readUntil } from '../../tail/until.ts';
@@ -20,6 +22,8 @@ const STOP = [
 ];
 const WHEN = 'when|once';
 
+const JUST = 'straight|right|directly|immediately|just|only|then*';
+
 /** "Stop when you have 3 stitches", "When a decreasing round has left you only two on each needle, stop" */
 export function stops(c: TokenCursor, s: OpenGoing): boolean {
   if (s.tail.untilStitches !== null) {
@@ -30,7 +34,7 @@ export function stops(c: TokenCursor, s: OpenGoing): boolean {
   return c.takes(() => {
     const said =
       says(c, ',|and|then|you|we|i|only|can* stop|finish|end|stopped|finished|done') !== null;
-    const after = said && says(c, 'after|at|with|on') !== null;
+    const after = said && says(c, `${JUST} after|at|with|on|behind`) !== null;
     if (!after && !says(c, `and|but|, ${WHEN}`) && !says(c, WHEN) && !says(c, 'as soon as'))
       return null;
     const { tail } = s;
@@ -59,47 +63,77 @@ export function stops(c: TokenCursor, s: OpenGoing): boolean {
 const NOTHING_BETWEEN =
   ',? there is|are|remain|remains|will|be* no|0|zero more|further|longer* any? plain|knit? @sts left|more|any|now* between the|each|2|two* decreases|decrease|decs|them|k2tog and|,|so* and?';
 
-/** "You should end with 16 sts after round 28", "After the 28th round 16 stitches remain" */
-export function outcome(c: TokenCursor, s: OpenGoing): boolean {
-  return c.takes(() => {
-    const { tail } = s;
-    const round = afterRound(c);
-    const ends = says(
-      c,
-      'you|we|i|this|that|it|one|will|should|must|now|then|may|can|finally* end|ends|finish|finishes|arrive|are|be|is up|left? with|at',
-    );
-    if (!ends && round === null) return null;
-    // "On the 12th row there are no sts between the decreases and 10 sts are left"
-    if (round !== null) says(c, NOTHING_BETWEEN);
-    const { i } = c;
-    const has = says(
-      c,
-      ',|=|:|-|there|you|we|i|one|should|will|have|has|keep|keeps|count|counts|get|gets|are|be|only|just|still|the|last|remain|remains|leaves|leaving|gives|rem*',
-    );
-    if (!c.isNumber() || !readCondition(c, tail) || tail.untilStitches === null) return null;
-    const left = /^(?:remain|remains|remaining|left|rem|over|needles?)$/.test(c.word(-1));
-    if (
-      !ends &&
-      !left &&
-      !(has && /\b(?:have|has|counts?|gets?|are|be|rem\w*|lea\w+|gives)\b|=/.test(c.slice(i, c.i)))
-    )
-      return null;
-    tail.untilRound = round ?? afterRound(c);
-    s.stop = 'told';
-    return true;
-  });
+/** How long is told by how many there will be, and when. */
+export function isOutcome({ stop, tail }: Pick<Going, 'stop' | 'tail'>): boolean {
+  return stop === 'told' && tail.untilRound !== null && tail.untilStitches !== null;
 }
 
-const AT_END = 'after|on|at|in|with|completion|the|end|of|having|worked|finished*';
+/** "By round 10 you have 40, by round 18 you have 8": the counts before the last are told on the way. */
+export function outcome(c: TokenCursor, s: OpenGoing): boolean {
+  const { tail } = s;
+  const former = { ...tail };
+  const again = isOutcome(s);
+  if (again) Object.assign(tail, { untilRound: null, untilStitches: null, perSide: false });
+  const got = c.takes(() => oneOutcome(c, s) && (!again || tail.untilRound !== null));
+  if (!got) Object.assign(tail, former);
+  else if (again) tail.stated = onTheWay(former, former.stated);
+  return got;
+}
+
+/** What a tail tells of its last round, as one of the counts on the way. */
+export function onTheWay(told: Tail, others: StatedCount | null): StatedCount {
+  const { untilStitches, untilRound, perSide } = told;
+  const [total, side] = perSide ? [null, untilStitches] : [untilStitches, null];
+  const count = { total, perSide: side, change: null, round: untilRound ?? undefined };
+  const before = [...(others?.before ?? []), count];
+  return { total: null, perSide: null, change: null, ...others, before };
+}
+
+/** "You should end with 16 sts after round 28", "After the 28th round 16 stitches remain", "There remain 8 sts in round 18" */
+function oneOutcome(c: TokenCursor, s: OpenGoing): true | null {
+  const { tail } = s;
+  const round = afterRound(c);
+  const ends = says(
+    c,
+    'you|we|i|this|that|it|one|will|should|must|now|then|may|can|finally* end|ends|finish|finishes|arrive|are|be|is|up|left with|at',
+  );
+  const first =
+    !ends &&
+    round === null &&
+    (says(c, `${LEFT} remain|remains|stay|stays|are|is|rest`) !== null || c.isNumber());
+  if (!ends && round === null && !first) return null;
+  // "On the 12th row there are no sts between the decreases and 10 sts are left"
+  if (round !== null) says(c, NOTHING_BETWEEN);
+  const { i } = c;
+  const has = says(
+    c,
+    ',|=|:|-|there|you|we|i|one|should|will|have|has|keep|keeps|count|counts|get|gets|are|be|only|just|still|the|last|remain|remains|leaves|leaving|gives|rem*',
+  );
+  if (!c.isNumber() || !readCondition(c, tail) || tail.untilStitches === null) return null;
+  const left = /^(?:remain|remains|remaining|left|rem|over|needles?)$/.test(c.word(-1));
+  const counts =
+    has && /\b(?:have|has|counts?|gets?|are|be|rem\w*|lea\w+|gives)\b|=/.test(c.slice(i, c.i));
+  if (!ends && !first && !left && !counts) return null;
+  if (/^(?:fewer|less|more|extra)$/.test(c.word())) return null;
+  says(c, 'left|remain|remaining|on|the|your|needles|you|have|are|still*');
+  tail.untilRound = round ?? tail.untilRound ?? afterRound(c);
+  if (first && tail.untilRound === null) return null;
+  s.stop = 'told';
+  return true;
+}
+
+const LEFT = 'there|then|now|so|only|still|,|and|you|will|should*';
+const AT_END = 'after|on|at|in|with|by|completion|the|end|of|having|worked|finished*';
 const DONE = 'is|are|has|been|was|you|have* done|worked|finished|completed|complete|knitted';
 
 /** "After the 28th round", "when round 18 is done", "r20 =" */
 function afterRound(c: TokenCursor): number | null {
   const n =
-    says(c, `when|once|you|have|worked|done|finished* the? @unit|r # ${DONE}`) ??
-    says(c, `${AT_END} @unit # ${DONE}?`) ??
-    says(c, `${AT_END} r # ${DONE}?`) ??
+    says(c, 'when|once|you|have|worked|done|finished* the? @unit|r #') ??
+    says(c, `${AT_END} @unit|r #`) ??
     says(c, `${AT_END} % @unit`);
+  // "round 18 you have 8" leaves the verb of the count.
+  if (n) says(c, DONE);
   if (n && /^(?:@|rnd|round|row|r)$/.test(c.word(-2)) && !c.mark('=,:-') && c.isNumber())
     return null;
   return n?.[0] ?? null;
