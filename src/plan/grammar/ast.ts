@@ -126,6 +126,8 @@ export interface Tail {
   readonly forRounds: number | null;
   /** "every 4th round" */
   readonly every: number | null;
+  /** "2 decrease rounds, then a plain one": so many that shape, one behind the other; null for one. */
+  readonly inARow: number | null;
   /** The very next round is meant. */
   readonly atOnce: boolean;
   readonly endWith: EndRound | null;

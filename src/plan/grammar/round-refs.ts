@@ -3,6 +3,7 @@
  * RoundsRef, the cursor behind it; null and the cursor unmoved otherwise.
  */
 import type { RoundsRef } from './ast.ts';
+import { inTurn } from './in-turn.ts';
 import {
   ITEM_WORDS,
   itemNumber,
@@ -16,6 +17,13 @@ import { betweenMarks } from './passages.ts';
 import { isUnit, unit } from './phrases.ts';
 import { says, saysAny } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
+
+function turns(c: TokenCursor): boolean {
+  const { i } = c;
+  const found = inTurn(c);
+  c.i = i;
+  return found;
+}
 
 /** A hyphen between a number and the word that it belongs to: "repeat 4-stitch cables". */
 function tiesOn(c: TokenCursor): boolean {
@@ -183,7 +191,7 @@ function namedRounds(c: TokenCursor): RoundsRef | null {
         c.takes(
           () =>
             unit(c) !== null &&
-            (c.mark(',(') || /^(?:until|till|over|again|alternately)$/.test(c.word())),
+            (c.mark(',(') || /^(?:until|till|over|again)$/.test(c.word()) || turns(c)),
         )
       )
         return { kind: 'last', count };

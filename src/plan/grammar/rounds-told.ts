@@ -174,7 +174,8 @@ function lastNamed(c: TokenCursor): RoundsRef | null {
   return found;
 }
 
-const MANY = 'the|these|those|both|last|previous|following* # @unit';
+const MANY =
+  'the|these|those|both|last|previous|following|your|are|is|make|form|that|this|now* # @unit|lines';
 
 function namedHere(c: TokenCursor): RoundsRef | null {
   const { i } = c;
@@ -184,7 +185,7 @@ function namedHere(c: TokenCursor): RoundsRef | null {
     (which?.kind === 'last' && which.count > 1);
   c.i = i;
   if (several) return which;
-  const n = /^(?:these|those|last|previous)$/.test(c.word()) ? says(c, MANY)?.[0] : null;
+  const n = /^(?:these|those|last|previous|your)$/.test(c.word()) ? says(c, MANY)?.[0] : null;
   c.i = i;
   return n != null && n > 1 ? { kind: 'last', count: n } : null;
 }

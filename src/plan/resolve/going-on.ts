@@ -250,6 +250,7 @@ function merged(tails: readonly Tail[], bound: Tail): Tail {
   return {
     ...bound,
     every: first('every'),
+    inARow: first('inARow'),
     endWith: first('endWith'),
     fewer: first('fewer'),
     between: first('between'),

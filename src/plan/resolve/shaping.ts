@@ -201,6 +201,7 @@ interface HowOften {
   readonly between?: readonly RoundDef[];
   readonly tail: {
     readonly every: number | null;
+    readonly inARow: number | null;
     readonly fewer: number | null;
     readonly atOnce: boolean;
     readonly between?: 'k' | 'p' | null;
@@ -234,6 +235,8 @@ function goOn(
     return;
   }
   let skip = goesOn ? Math.min(goesOn.since, every - 1) : 0;
+  const inARow = tail.inARow ?? 1;
+  const begun = inARow > 1 && skip === 0 ? shapedInARow(piece) : 0;
   const up = target !== null && target > piece.count;
   const stop = piece.rounds.length + most;
   for (let i = 0; i < times && piece.goesOn; i++) {
@@ -242,7 +245,7 @@ function goOn(
       return;
     }
     const { count } = piece;
-    if (i > 0 || !tail.atOnce) {
+    if ((i + begun) % inARow === 0 && (i > 0 || !tail.atOnce)) {
       for (const plain of between.slice(skip)) {
         if (piece.rounds.length >= stop || !piece.goesOn) return;
         piece.work(fitted(plain, piece));
@@ -286,6 +289,12 @@ function goOn(
       return;
     }
   }
+}
+
+/** Rounds up to here that shape, one behind the other. */
+function shapedInARow({ rounds }: WorkedPiece): number {
+  const plain = rounds.findLastIndex((r) => r.after === r.before);
+  return rounds.length - 1 - plain;
 }
 
 /** The step works some of its stitches so. */

@@ -22,6 +22,7 @@ export function emptyTail(): OpenTail {
     open: false,
     forRounds: null,
     every: null,
+    inARow: null,
     atOnce: false,
     endWith: null,
     startWith: [],

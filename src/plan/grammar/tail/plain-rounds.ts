@@ -76,6 +76,9 @@ export function whereBeside(c: TokenCursor): Where | null {
 
 const LEAD =
   ',|and|;|(|with|having|working|work|leaving|but|while|always|then|there|is|are|being|comes|come*';
+/** "in alternation with" */
+const IN_TURN =
+  ',|and|always|in|by|each|every|time* turn|turns|alternation|alternating|alternately|about with|and';
 const FOLLOWED =
   ',|and|;|(|always|each|every|time|one|these|them|being|is|are* followed by always?';
 
@@ -97,14 +100,15 @@ export function plainRoundsBeside(
   return c.attempt(() => {
     const { i } = c;
     const followed = says(c, FOLLOWED) !== null;
-    if (!followed) says(c, LEAD);
+    const turns = !followed && says(c, IN_TURN) !== null;
+    if (!followed && !turns) says(c, LEAD);
     const led = c.slice(i, c.i);
     const worked = workedRounds(c);
     const rounds = worked ?? plainRounds(c);
     if (!rounds) return null;
     // "with a purl round each time", "with a purl round"
     const bare =
-      worked !== null || (/\b(?:with|having|working)\b/.test(led) && rounds.stitch !== null);
+      turns || worked !== null || (/\b(?:with|having|working)\b/.test(led) && rounds.stitch !== null);
     const where = followed ? 'after' : whereBeside(c);
     if (!where && !bare) return null;
     says(c, 'each|every time|round|row');

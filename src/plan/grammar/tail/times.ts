@@ -14,10 +14,11 @@ interface Times {
   readonly total: boolean;
 }
 
-const LEAD = 'for|a|an|another|further|additional|extra|still|yet|again|in|all|total|of*';
+const LEAD = 'for|a|an|another|further|additional|extra|still|yet|again|in|all|total|of|just|only*';
 const MORE = 'more|further|additional|extra|again*';
 /** `5 times`, `twice more`, `x 3`, `a further 8 times`, `another time`, "repeat 5 more" */
 const OFTEN = [
+  `(|[? for|just|only* a|# single|solitary|lone time|go|pass`,
   `(|[? ${LEAD} # ${MORE} times|time|x ${MORE}`,
   `(|[? ${LEAD} once|twice|thrice ${MORE}`,
   `(|[? ${LEAD} x # ${MORE}`,
@@ -37,7 +38,13 @@ const BEHIND = [
   'over )|]?',
   ')|]',
 ];
-const SPELLED: Readonly<Record<string, number>> = { once: 1, twice: 2, thrice: 3, time: 1 };
+const SPELLED: Readonly<Record<string, number>> = {
+  once: 1,
+  twice: 2,
+  thrice: 3,
+  time: 1,
+  single: 1,
+};
 
 function readTimesPhrase(c: TokenCursor): Times | null {
   return c.attempt<Times>(() => {
@@ -53,7 +60,7 @@ function readTimesPhrase(c: TokenCursor): Times | null {
     if (bare && (isUnit(c) || !(c.done || c.mark('.,;)')))) return null;
     // "a second time"
     const nth = /^(?:for )?(?:a|the) .* time$/.test(words) && n[0] !== null;
-    const times = n[0] ?? SPELLED[/\b(?:once|twice|thrice|time)\b/.exec(words)?.[0] ?? ''];
+    const times = n[0] ?? SPELLED[/\b(?:once|twice|thrice|single|time)\b/.exec(words)?.[0] ?? ''];
     if (!Number.isInteger(times) || (c.word(-1) === 'x' && c.isNumber())) return null;
     if (n.length === 0 && /\btime$/.test(words) && !more) return null;
     if (open || !c.mark(')]')) saysAny(c, BEHIND);

@@ -5,7 +5,7 @@
 import type { Tail } from '../../ast.ts';
 import { isUnit, unit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
-import { plainRounds, whereBeside } from '../../tail/plain-rounds.ts';
+import { type PlainRounds, plainRounds, whereBeside } from '../../tail/plain-rounds.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type OpenGoing, type Phrase, SHAPING } from './going.ts';
 import { aboveOther, again, change, fewer, keptStitch, WHAT } from './shaping.ts';
@@ -220,9 +220,38 @@ function oneAndOneNot(c: TokenCursor, s: OpenGoing): boolean {
 function rowOfRounds(c: TokenCursor, s: OpenGoing, shaping: number): boolean {
   says(c, ',|and|&|then|followed|by*');
   const plain = s.which === null ? plainRounds(c) : null;
-  if (plain) s.which = { kind: 'last', count: shaping + plain.n };
-  return plain !== null;
+  if (!plain) return false;
+  keepRow(s, shaping, plain);
+  return true;
 }
+
+function keepRow(s: OpenGoing, shaping: number, plain: PlainRounds): void {
+  s.shapedRound = true;
+  s.tail.inARow ??= shaping;
+  s.tail.every ??= plain.n + 1;
+  s.tail.between ??= plain.stitch;
+}
+
+const BUT =
+  ',|(|-|;|but|and|except|excepting|save|only|though|apart|from|for|with|that|where|always*';
+/** "…, except that every third round is knitted plain": of those that shape in every round. */
+export const exception: Phrase = (c, s) =>
+  c.takes(() => {
+    if (s.tail.every !== 1 || s.tail.inARow !== null) return null;
+    const open = c.mark('(');
+    says(c, BUT);
+    const ahead = kindOfRounds(c);
+    says(c, ':|you|we|always|then|just|only*');
+    const what = doing(c);
+    const period = ahead ?? kindOfRounds(c);
+    if (!what || what === 'shape' || period === null || period < 3 || period === BETWEEN)
+      return null;
+    if (open) c.eatMark(')');
+    s.asks = true;
+    s.tail.every = null;
+    keepRow(s, period - 1, { n: 1, stitch: what === 'plain' ? null : what });
+    return true;
+  });
 
 const SHAPED_BEFORE =
   /\b(?:dec|inc)(?:rease)?(?:s|ing|ings)?\b(?![^,;.]*\b(?:between|after)\b)[^,;.]*$/;

@@ -24,7 +24,7 @@ import type { TokenCursor } from '../../token-cursor.ts';
 import { moreSets } from '../work/told-beside.ts';
 import { describedPair } from './described-pair.ts';
 import type { OpenGoing, Phrase } from './going.ts';
-import { kinds, pairOfRounds } from './kinds.ts';
+import { exception, kinds, pairOfRounds } from './kinds.ts';
 import { aboveOther, again, counts, fewer, place, shaped } from './shaping.ts';
 import { inAll, stated, until } from './stops.ts';
 
@@ -221,6 +221,7 @@ const FABRICS = [
 /** In order: what says more first. */
 export const PHRASES: readonly Phrase[] = [
   until,
+  exception,
   (c, s) => readCrossingPart(c, s.tail),
   (c, s) => readStripesPart(c, s.tail),
   (c, s) => readBetweenLike(c, s.tail),
