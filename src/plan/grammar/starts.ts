@@ -5,6 +5,7 @@
 
 import { PASSAGE } from '../lex/passage-marks.ts';
 import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
+import type { Tail } from './ast.ts';
 import { type Boundary, boundaryAt, onlyJoins, opensMore, withinBracket } from './boundaries.ts';
 import { readChangeTold } from './change-told.ts';
 import { colourChange } from './colours.ts';
@@ -38,10 +39,16 @@ import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { headsRounds, readWork } from './statements/work.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { stripesTold } from './stripes.ts';
+import { stopOf } from './tail/open-tail.ts';
 import { leftToYou } from './telling.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import { isStitchWord, limits } from './word-law.ts';
 import { closingStitches, tellStitches } from './words-between.ts';
+
+/** "…, finishing with the 18th round": how far it goes, told by nothing else. */
+function endsAtNumber(tail: Tail): boolean {
+  return tail.endWith !== null && 'number' in tail.endWith && stopOf(tail) === null;
+}
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
 const MOST_TRIED = 1_500;
@@ -441,7 +448,8 @@ export class StartFinder {
       // "…, then every round until 8 sts remain, break yarn and draw it through"
       const ends = clauses.length > 1 && this.#startsBehind(next, end, 'end');
       const leaves = !ends && this.#leavesSome(next, end);
-      if (!leaves && !clauses.some((k) => k.tail.open)) return { kind: 'work', clauses, at, next };
+      const sure = !clauses.some(({ tail }) => tail.open || endsAtNumber(tail));
+      if (!leaves && sure) return { kind: 'work', clauses, at, next };
       const going = this.#goingOn(at, end);
       if (going) return going;
       if (!leaves) return { kind: 'work', clauses, at, next };

@@ -109,6 +109,10 @@ export const WORD_ORDER: readonly Wording[] = [
   )`\b(?<=\b(?:sts?|stitches|loops)),? which (?:you|we) (?:then |now |simply |just )?(gather|draw|pull|thread|bind off|cast off|run|close|fasten)(?= )`,
   // "the dbl dec"
   reads('double')`\bdbl\b\.?(?= (?:dec|inc)[a-z]*\b)`,
+  // "every round from the 4th up to and including the 9th"
+  reads(
+    ([, unit, from, to]) => `${unit.toLowerCase()}s ${from}-${to}`,
+  )`\b(?:every|each|all)(?: (?:single|of|the|following|further)){0,3} (round|rnd|row)s? (?:from|between) (?:the |round |rnd |row ){0,2}(\d+)(?:st|nd|rd|th)?(?: (?:round|rnd|row))?,? (?:up )?(?:to|through|till|until|and)(?: and)?(?: including)? (?:the |round |rnd |row ){0,2}(\d+)(?:st|nd|rd|th)?(?: (?:round|rnd|row))?(?: (?:inclusive|included))?(?![a-z\d])`,
   // "diminishing on each even round", "between the diminutions"
   reads(([, ending]) => `decreas${ending.toLowerCase() || 'e'}`)`\bdiminish(ing|es|ed|)\b`,
   reads(([, many]) => `decrease${many}`)`\bdiminution(s?)\b`,

@@ -111,7 +111,7 @@ export class RepeatClauses {
     }
     const end = this.#endNumbered(tail.endWith, defs, clause);
     let lastOne = endIndex(end, which, again);
-    if (!this.#canLeaveOut({ ...tail, endWith: end }, which, lastOne, this.#justWorked(defs))) {
+    if (!this.#canLeaveOut({ ...tail, endWith: end }, which, lastOne, defs, this.#justWorked(defs))) {
       piece.sayNotFollowed(clause);
       return;
     }
@@ -166,14 +166,20 @@ export class RepeatClauses {
   }
 
   /** False where a round is to be left out that can't be, or a pass is named that there is not. */
-  #canLeaveOut(tail: Tail, which: RoundsRef, lastOne: number, worked: boolean): boolean {
+  #canLeaveOut(
+    tail: Tail,
+    which: RoundsRef,
+    lastOne: number,
+    defs: readonly RoundDef[],
+    worked: boolean,
+  ): boolean {
     const { endWith, untilStitches, times, total, more } = tail;
     const counted = untilStitches === null ? (times ?? 1) : null;
     const all = counted !== null && worked && more && !total ? counted + 1 : counted;
-    const left = leavesOut(endWith, which, all);
+    const left = leavesOut(endWith, which, all, defs);
     return (
       left === 'nothing' ||
-      (lastOne >= 0 && (left === 'last' || leavesOut(endWith, which, counted) === 'last'))
+      (lastOne >= 0 && (left === 'last' || leavesOut(endWith, which, counted, defs) === 'last'))
     );
   }
 
@@ -224,7 +230,7 @@ export class RepeatClauses {
     const { tail } = clause;
     const target = piece.targetOf(tail);
     const lastOne = endIndex(tail.endWith, THESE, defs);
-    if (!this.#canLeaveOut(tail, THESE, lastOne, this.justWorkedAlike(defs))) {
+    if (!this.#canLeaveOut(tail, THESE, lastOne, defs, this.justWorkedAlike(defs))) {
       piece.sayNotFollowed(clause);
       return;
     }

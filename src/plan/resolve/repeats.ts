@@ -58,9 +58,12 @@ export function leavesOut(
   end: EndRound | null,
   which: RoundsRef,
   times: number | null,
+  defs: readonly RoundDef[],
 ): 'nothing' | 'last' | 'none-such' {
   if (!end || !('without' in end)) return 'nothing';
   const { without, time, always } = end;
+  // "Do step 3 once more, without the knit round" that step 4 is
+  if (defs.length === 1 && without && endIndex(without, which, defs) < 0) return 'nothing';
   if (which.kind === 'numbers' && without && 'number' in without)
     if (!which.numbers.includes(without.number)) return 'nothing';
   if (time !== null && time !== times) return 'none-such';

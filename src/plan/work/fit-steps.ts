@@ -110,6 +110,10 @@ function yielding(steps: readonly Step[]): number[] {
     longest = Math.max(longest, timesOf(s));
     if (shapes(steps[i - 1]) || shapes(steps[i + 1])) shaped.push(i);
   });
+  // "k1, yo, k1, yo, k1": the middle one, where edges stand outside of a pair
+  const inner = shaped.filter((i) => shapes(steps[i - 1]) && shapes(steps[i + 1]));
+  const edges = shaped.filter((i) => !inner.includes(i)).map((i) => timesOf(steps[i] as Run));
+  if (inner.length > 0 && edges.length === 2 && edges.every((n) => n === 1)) return inner;
   if (shaped.length > 0) {
     // Where a lone edge stitch stands beside the decrease as well, the long run is meant.
     const most = Math.max(...shaped.map((i) => timesOf(steps[i] as Run)));

@@ -136,8 +136,14 @@ function connector(c: TokenCursor): boolean {
   const start = c.i;
   c.eatMark(',');
   c.eatMark(';');
-  for (let n = 0; n < 4 && c.phrase('and|then|now|next|finally|afterwards|followed'); n++)
+  for (
+    let n = 0;
+    n < 4 && c.phrase('and|then|now|next|finally|afterwards|thereafter|followed');
+    n++
+  )
     c.phrase('by');
+  // "…; from there every round down to 8"
+  if (says(c, 'from|after there|here|that|then|this on|onwards?')) c.eatMark(',');
   c.eatMark('&+,/');
   return c.i > start;
 }

@@ -61,6 +61,11 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
     tail.every ??= 1;
     return true;
   }
+  // "every time round"
+  if (says(c, 'each|every time round|around')) {
+    tail.every ??= 1;
+    return true;
+  }
   // "on each of the next 4 rounds"
   const each = c.attempt(() => {
     if (!c.phrase('each|every|all of? the? next|following|foll')) return null;

@@ -68,6 +68,7 @@ const ALL_STS = 'all? the? @sts? in|on|of?';
 const betweenRounds = (words: string): readonly string[] => [
   `,|and|;|.|(|-* with|while|where? ${OTHER} @unit ${IN_BETWEEN} ${ARE} ${words} )?`,
   `,|and|;|.|(|-* with|while|where? the|all|every|each* @unit in|without|between ${IN_BETWEEN} ${ARE} ${words} )?`,
+  `,|and|;|.|(|-* with|while|where? the|all|both|#* ones? in between ${IN_BETWEEN} ${ARE} ${words} )?`,
   `,|and|;|.|(|-* ${words} ${ALL_STS} the|all|every|each* @unit in|without|between ${IN_BETWEEN} plain? )?`,
   `,|and|;|.|(|-* ${words} ${ALL_STS} all|every|each? ${OTHER} @unit ${IN_BETWEEN} plain? )?`,
 ];
@@ -82,6 +83,7 @@ const NONE_BETWEEN = [
   ',|and|(* without any? plain|knit|purl|even|other* @unit in? between? them|each|these? )?',
   ',|and|;|now|then|but|you* omit|omitting|skip|skipping|drop|dropping|leave|leaving out|away|off? the|all|any|these|those* plain|knit|purl|even|other|resting* @unit in? between? from|here|now|on|out* ,|:|;|and|so*',
   ',|and|;|now|then|there|are|is|come* no|without more|further|any* plain|knit|purl|even|other|resting* @unit in? between? from|here|now|on* ,|:|;|-?',
+  ',|and|;|now|then|but|you|from|here|on* do|doing|done away with the|all|any|these|those|your* plain|knit|purl|even|other|resting* @unit in? between? ,|:|;|and|so*',
   ',|and|;* each|every @unit being|is a|an? dec|decrease|decreasing|shaping @unit',
 ];
 export function readManner(c: TokenCursor, tail: OpenTail): boolean {
@@ -240,7 +242,7 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
 }
 
 const SHAPES =
-  'decreases|decrease|decreasings|decs|dec|increases|increase|incs|inc|shaping|markers|marker|overs|yos|corners|corner';
+  'decreases|decrease|decreasings|decs|dec|dd|increases|increase|incs|inc|shaping|markers|marker|overs|yos|corners|corner';
 const BESIDE = [
   `between|before|after|beside the|both|these|all? # double? ${SHAPES} of the|each|every|all|these*`,
   `between the|both|these? # ${SHAPES}`,

@@ -108,7 +108,9 @@ export function plainRoundsBeside(
     if (!rounds) return null;
     // "with a purl round each time", "with a purl round"
     const bare =
-      turns || worked !== null || (/\b(?:with|having|working)\b/.test(led) && rounds.stitch !== null);
+      turns ||
+      worked !== null ||
+      (/\b(?:with|having|working)\b/.test(led) && rounds.stitch !== null);
     const where = followed ? 'after' : whereBeside(c);
     if (!where && !bare) return null;
     says(c, 'each|every time|round|row');

@@ -19,7 +19,7 @@ const MORE = 'more|further|additional|extra|again*';
 /** `5 times`, `twice more`, `x 3`, `a further 8 times`, `another time`, "repeat 5 more" */
 const OFTEN = [
   `(|[? for|just|only* a|# single|solitary|lone time|go|pass`,
-  `(|[? ${LEAD} # ${MORE} times|time|x ${MORE}`,
+  `(|[? ${LEAD} # ${MORE} times|time|x|repeats|repetitions|goes|passes ${MORE}`,
   `(|[? ${LEAD} once|twice|thrice ${MORE}`,
   `(|[? ${LEAD} x # ${MORE}`,
   `${LEAD} time ${MORE}`,
@@ -56,7 +56,9 @@ function readTimesPhrase(c: TokenCursor): Times | null {
     const more = /\b(?:more|last|final|another|further|additional|extra|still|yet|again)\b/.test(
       words,
     );
-    const bare = /(?:more|further|additional|extra)$/.test(words) && !/time|x|ce\b/.test(words);
+    const bare =
+      /(?:more|further|additional|extra)$/.test(words) &&
+      !/time|x|ce\b|repe|goes|passes/.test(words);
     if (bare && (isUnit(c) || !(c.done || c.mark('.,;)')))) return null;
     // "a second time"
     const nth = /^(?:for )?(?:a|the) .* time$/.test(words) && n[0] !== null;

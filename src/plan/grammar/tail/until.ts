@@ -4,7 +4,7 @@
  */
 import { LENGTH_UNITS, SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
 import { eatStitches, isUnit, length, unit } from '../phrases.ts';
-import { says, saysAny } from '../rules.ts';
+import { type Numbers, says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { readEndBefore } from './end-round.ts';
 import { readWhatItIs } from './last-round.ts';
@@ -31,7 +31,8 @@ function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
       ) ??
       says(c, `until|till|til|to|up ${UP_TO} % @unit`) ??
       says(c, 'as far as and|including|the* round|rnd|row|r #') ??
-      says(c, 'as far as and|including|the* % @unit');
+      says(c, 'as far as and|including|the* % @unit') ??
+      barely(c);
     const [n] = to ?? [];
     if (n == null || !Number.isInteger(n) || c.isWord(STITCH_WORDS)) return null;
     says(c, '(|,? included|inclusive|incl )?');
@@ -39,6 +40,16 @@ function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
     tail.untilRound = n;
     readWhatItIs(c, tail);
     return true;
+  });
+}
+
+/** "as far as the 14th", "up to and including the 22nd": a round by its number alone. */
+function barely(c: TokenCursor): Numbers | null {
+  return c.attempt(() => {
+    const n =
+      says(c, 'as far as and|including|with|the* %') ??
+      says(c, `until|till|til|to|through|up ${UP_TO} %`);
+    return n && (c.done || c.mark('.,;)(') || c.word() === 'inclusive') ? n : null;
   });
 }
 

@@ -31,7 +31,7 @@ import { inAll, stated, until } from './stops.ts';
 // ---- verbs ------------------------------------------------------------------------------------
 
 const WHO =
-  'you|we|i|they|now|then|so|and|just|simply|please|next|from|here|on|thus|will|should|must|can|have|again|to|only|also|once|all|it|,*';
+  'you|we|i|they|now|then|so|and|just|simply|always|please|next|from|here|on|thus|will|should|must|can|have|again|to|only|also|once|all|it|,*';
 const GOES = [
   `${WHO} continue|continued|continuing|continues|cont|proceed|proceeded|proceeding on?`,
   `${WHO} carry|carried|carrying|carries|go|went|going|gone|goes|keep|kept|keeping|keeps|press|push|move on|going|at|it|up|along|ahead|this|that*`,
@@ -71,7 +71,7 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
       ) ||
       (/^(?:it|that|this)$/.test(c.word(-1)) && c.phrase('is|becomes'));
     if (!verb) return null;
-    says(c, 'between|to and fro|with');
+    says(c, 'between|with');
     s.which = roundsRef(c) ?? thatRound(c);
     return s.which !== null;
   });
@@ -126,11 +126,18 @@ function shapesOn(c: TokenCursor): boolean {
   });
 }
 
-/** "Work until 8 sts are left", "Work in the same way, …" */
+const BY_TURNS = [
+  'now|then|always* alternately|alternating between?',
+  'now|then|always* in|by turn|turns|alternation',
+];
+
+/** "Work until 8 sts are left", "Work in the same way, …", "work alternately 1 decrease round and 1 round knit" */
 function worksUntil(c: TokenCursor): boolean {
   return c.takes(() => {
-    if (!says(c, `${WHO} work|working|knit|knitting`)) return null;
+    if (says(c, `${WHO} alternate|alternating|alternates between?`)) return !c.isNumber() || null;
+    if (!says(c, `${WHO} work|working|knit|knitting|do|doing`)) return null;
     const { i } = c;
+    if (saysAny(c, BY_TURNS)) return true;
     if (/^(?:until|till)$/.test(c.word())) return c.word(-1) === 'work';
     const so = saysAny(c, ALSO_IN_THIS_WAY) !== null;
     c.i = i;

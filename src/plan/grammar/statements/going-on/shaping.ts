@@ -91,7 +91,8 @@ const WHOSE = [
 ];
 const AUX =
   "has|have|had|is|are|being|be|will|get|gets|getting|now|then|always|been|you|there|you've";
-const LESS = 'less|fewer|shorter|away|off|out|again|each|every|time';
+const LESS = 'less|fewer|shorter|away|off|out|again';
+const EVERY_TIME = 'each|every time|go|pass';
 
 /** "decreasing 8 stitches", "2 sts being lost", "round 2 has taken 2 sts away", "in each decrease round 8 sts fall away" */
 export function change(c: TokenCursor, s: OpenGoing): boolean {
@@ -103,8 +104,9 @@ export function change(c: TokenCursor, s: OpenGoing): boolean {
       says(c, `${LOSES} ${AWAY}* # @sts? ${LESS}*`);
     const won =
       says(c, `# @sts? ${AUX}* gained|increased|added|made|growing|coming on?`) ??
-      says(c, `${GAINS} ${AWAY}* # @sts? more|again|each|every|time*`);
+      says(c, `${GAINS} ${AWAY}* # @sts? more|again*`);
     if (lost ?? won) {
+      says(c, EVERY_TIME);
       // "take rounds 2 and 3", "going 5 more times"
       if (isUnit(c) || /^(?:times?|more|further|cm|in|rounds?)$/.test(c.word())) return null;
       s.tail.eachPass ??= lost ? -(lost[0] ?? 0) : (won?.[0] ?? 0);

@@ -379,7 +379,8 @@ function ends(c: TokenCursor, slots: Slots): boolean {
     c.i = start;
     return false;
   }
-  const bounded = slots.tail.untilStitches !== null || slots.tail.times !== null;
+  const { untilStitches, times, untilRound, untilRounds } = slots.tail;
+  const bounded = (untilStitches ?? times ?? untilRound ?? untilRounds) !== null;
   if (then && bounded && /^(?:every|each|on)$/.test(c.word())) {
     c.i = start;
     return true;
@@ -415,7 +416,9 @@ function ends(c: TokenCursor, slots: Slots): boolean {
     within || (/ing$/.test(c.word()) && !/^(?:working|knitting|purling|repeating)$/.test(c.word()));
   c.i = start;
   if (verbNext === null) return false;
-  if (verbNext === 'shape') return whole && !participle && slots.verb !== 'go-on';
+  // "Continue in this way through round 10, then decrease in every round": another pace
+  if (verbNext === 'shape')
+    return !participle && ((whole && slots.verb !== 'go-on') || (then && bounded));
   return !(participle && !whole);
 }
 

@@ -42,6 +42,14 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
         // "Work 6 more rounds, decreasing as before": that many of them
         if (!bounded && rounds !== null && rounds > 1)
           return { kind: 'shape', shaping: null, tail: { ...tail, untilRounds: rounds }, ...at };
+        // "decrease in every round, in the same manner, for 4 rounds"
+        if (!bounded && tail.forRounds !== null && tail.every !== null)
+          return {
+            kind: 'shape',
+            shaping: null,
+            tail: { ...tail, untilRounds: tail.forRounds },
+            ...at,
+          };
         // "decreasing as set" of rounds, or a go-on that nothing ends.
         if (!bounded && !once) return null;
         if (!bounded) return { kind: 'shape', shaping: null, tail: { ...tail, times: 1 }, ...at };

@@ -60,9 +60,12 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
 
 /** "Once more those 2 rounds", "twice more rounds 3 and 4" */
 function oftenFirst(c: TokenCursor, slots: Slots): boolean {
-  says(c, 'and|then|now|,*');
+  says(c, 'and|then|now|,|you|we|need|want|make*');
   if (!readTimesPart(c, slots.tail) && !says(c, 'once? again')) return false;
+  // "5 more repeats of rounds 2-3"
+  says(c, 'of');
   slots.which = roundsRef(c);
+  if (says(c, 'in all|total') ?? says(c, 'altogether')) slots.tail.total = true;
   slots.verb = 'repeat';
   return (
     slots.which !== null &&
