@@ -15,6 +15,7 @@ import { isUnit, nameBeforeUnit, unit } from './phrases.ts';
 import { roundsRef } from './round-refs.ts';
 import { says } from './rules.ts';
 import { readEnding } from './statements/ending.ts';
+import { isOutcome } from './statements/going-on/stops.ts';
 import { readGoingOn } from './statements/going-on.ts';
 import { readWork } from './statements/work.ts';
 import type { DeclaredRepeats } from './steps/declared-repeats.ts';
@@ -377,6 +378,9 @@ function likeRound(c: TokenCursor): RoundsRef | null {
   });
 }
 
+const WORKED_LIKE = 'is|are|will|all|be|being|then|now|also* worked|knitted|done|made';
+const SHAPES_ON = /^(?:decrease|increase|decreasing|increasing)$/;
+
 /**
  * "7-14: continue like this, one more stitch before each kfb on odd rounds": the shaping so far, as often as the label says;
  * "6, 8, 10: as the 4th, with 2 sts fewer between the decreases each time".
@@ -386,9 +390,14 @@ function readGoing(c: TokenCursor, label: RoundLabel): RoundBody | null {
   return c.attempt<RoundBody>(() => {
     const like = likeRound(c);
     if (many < 2 && !like) return null;
-    const going = readGoingOn(c, like);
-    if (!going || (going.stop !== null && !like)) return null;
+    // "Rounds 4-9 are worked the same way, the odd ones plain"
+    const led = !like && many > 1 && (says(c, WORKED_LIKE) !== null || SHAPES_ON.test(c.word()));
+    const going = readGoingOn(c, like, like !== null || led);
+    if (!going || (led && going.tail.every === null)) return null;
     const tail: OpenTail = { ...going.tail };
+    // "At the end of round 22 there are 24 sts"
+    const outcome = isOutcome(going) && tail.untilRound === label.numbers.at(-1);
+    if (going.stop !== null && !like && !outcome) return null;
     const told = tail.fewer !== null || tail.crosses !== null;
     const which = told ? going.which : null;
     if (!told && (going.which || (tail.every ?? tail.eachPass) === null)) return null;

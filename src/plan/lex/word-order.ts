@@ -109,6 +109,10 @@ export const WORD_ORDER: readonly Wording[] = [
   )`\b(?<=\b(?:sts?|stitches|loops)),? which (?:you|we) (?:then |now |simply |just )?(gather|draw|pull|thread|bind off|cast off|run|close|fasten)(?= )`,
   // "the dbl dec"
   reads('double')`\bdbl\b\.?(?= (?:dec|inc)[a-z]*\b)`,
+  // "Further rounds: decrease on all the even ones": so it goes on
+  reads(
+    'continue: ',
+  )`${BEGINS}(?:all )?(?:the )?(?:further|following|subsequent|remaining|next) (?:rounds|rnds|rows): ?(?=(?:always |now |then )?(?:continue|carry on|go on|keep|decrease|increase|repeat|as before|in the same|likewise)\b)`,
   // "every round from the 4th up to and including the 9th"
   reads(
     ([, unit, from, to]) => `${unit.toLowerCase()}s ${from}-${to}`,

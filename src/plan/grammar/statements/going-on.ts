@@ -30,19 +30,23 @@ import { isOutcome, outcome, stops } from './going-on/stops.ts';
 /** Most tokens of the sentence. Chosen: a longer one is no instruction. */
 const LONGEST = 120;
 
-/** `which`: the rounds that words before the cursor name. */
-export function readGoingOn(c: TokenCursor, which: Going['which'] = null): Going | null {
+/** `which`: the rounds that words before the cursor name; `asks`: those words ask to go on. */
+export function readGoingOn(
+  c: TokenCursor,
+  which: Going['which'] = null,
+  asks = which !== null,
+): Going | null {
   const { end } = c;
   c.end = Math.min(end, c.i + LONGEST);
   const cut = c.end < end;
-  const got = c.attempt(() => sentence(c, cut, which));
+  const got = c.attempt(() => sentence(c, cut, which, asks));
   c.end = end;
   return got;
 }
 
-function sentence(c: TokenCursor, cut: boolean, named: Going['which']): Going | null {
+function sentence(c: TokenCursor, cut: boolean, named: Going['which'], led: boolean): Going | null {
   let s: OpenGoing = {
-    asks: named !== null,
+    asks: led,
     stop: null,
     which: named,
     tail: emptyTail(),

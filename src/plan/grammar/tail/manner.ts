@@ -58,6 +58,14 @@ const REMARKS = [
   ',|and|which|you* get|gives|give|giving|makes|making|have # garter? ridge|ridges',
 ];
 
+/** "knitting the sts which lie between the increases": as many as there are. */
+const BETWEEN_THEM =
+  'lie|lies|are|is|stand|stands|comes|come|in* between|beside the|these|those|both|two|2|your|them|each|every|#* decreases|decrease|increases|increase|markers|corners|overs|yos|them|two|2|needles?';
+const WHAT_LIES_BETWEEN = [
+  `,|and|always* knitting|working|knit|work all? the|those|any @sts that|which? ${BETWEEN_THEM}`,
+  `,|and|always* knitting|working|knit|work whatever|what|everything|all that|which? ${BETWEEN_THEM}`,
+];
+
 const IN_BETWEEN =
   'in|without|with|no|not? between|decreases|decreasing|decrease|increases|shaping|them|these|those|each|every|the|time*';
 const OTHER =
@@ -106,6 +114,10 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     return true;
   }
   if (saysAny(c, REMARKS)) return true;
+  if (saysAny(c, WHAT_LIES_BETWEEN)) {
+    tail.follows = true;
+    return true;
+  }
   // "changing to dpns when necessary"
   if (
     says(
@@ -282,20 +294,25 @@ export function besideShaping(c: TokenCursor): boolean {
 }
 
 const BETWEEN =
-  'with|while|as|so|that|and|whereby|thereby|where|always* the? number? of? plain|knit? @sts|k|knitting|run|runs|stretch|stretches|part between|before|after|beside|on|and* the|each|every|both|either|#|side|sides|of|central|centre|center|middle|double|marked*';
+  'with|while|as|so|that|and|whereby|thereby|where|always* the? number? of? plain|knit? @sts|k|knitting|run|runs|stretch|stretches|part between|before|after|beside|on|and* the|each|every|both|either|#|side|sides|of|yarn|central|centre|center|middle|double|marked*';
 const SHAPED =
-  'decreases|decrease|decs|dec|increases|increase|incs|inc|shaping|markers|marker|them|these|each|k2tog|ssk|skp|s2kp|sk2p|cdd|p2tog|yo|kfb|m1';
+  'decreases|decrease|decs|dec|increases|increase|incs|inc|shaping|markers|marker|them|these|each|k2tog|ssk|skp|s2kp|sk2p|cdd|p2tog|yo|yos|over|overs|yarnovers|kfb|m1';
 const BECOMES =
   'there? becoming|becomes|become|being|is|are|reducing|reduces|reduce|decreasing|decreases|growing|grows|increasing|increases|going|goes|go|getting|gets|drops|dropping|falls by|down|up*';
 const EACH_TIME = 'each|every? time|round|rnd|row?';
 
+/** "the plain stitches", "the knit run" */
+const PLAIN_RUN =
+  ',|and|but|with|the|your|these|each* plain|knit|k|other|middle|knitted* @sts|knits|run|runs|stretch|stretches|stocking';
 const FEWER_TOLD_LAST = [
+  `${PLAIN_RUN} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
   `,|and|with|whereby|thereby|where|while|always* between|before|after|beside the|each|both|two|#* ${SHAPED} there|are|is|being|will|be|always* # @sts? fewer|less ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling|going|goes down? by # @sts? ${EACH_TIME}`,
   `,|and|in* so|whereby|thereby|where|doing so|that|each|every|time|always|with* there are|is|being|will|be|always|each|time* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
 ];
 const MORE_TOLD_LAST = [
+  `${PLAIN_RUN} ${BECOMES} # @sts? more|longer|wider ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? more|longer|wider ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} growing|grows|increasing|increases|rising|going|goes up? by # @sts? ${EACH_TIME}`,
 ];

@@ -29,7 +29,10 @@ export function plainRounds(c: TokenCursor): PlainRounds | null {
   return c.attempt(() => {
     const start = c.i;
     // "each even round purl": of the numbers, not plain ones
-    if (says(c, 'in|on? each|every|all even @unit')) return null;
+    if (says(c, 'in|on? each|every|all|the|those* even @unit|ones') && /s$/.test(c.word(-1)))
+      return null;
+    c.i = start;
+    if (says(c, 'in|on? each|every even @unit')) return null;
     const named =
       says(c, `in|on? a|an|the|another|every|each|all|#* ${BEFORE}* @unit|one|ones`) ??
       says(c, `in|on? a|an|the|another ${BEFORE} ${BEFORE}* #`);

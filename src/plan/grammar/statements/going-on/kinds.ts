@@ -84,7 +84,7 @@ function doing(c: TokenCursor): Done | null {
       return null;
     says(c, 'plain|straight|across|everything|throughout|back|them*');
     c.takes(() => says(c, 'even') !== null && !isUnit(c));
-    says(c, 'all? the? @sts');
+    says(c, 'all? the? @sts') ?? says(c, 'all');
     says(c, AS_THEY_COME);
     says(c, NO_SHAPING);
     return done;
@@ -101,6 +101,7 @@ export const kinds: Phrase = (c, s) =>
     );
     if (second && s.tail.every === 2) return true;
     if (second) return null;
+    const said = c.slice(Math.max(0, c.i - 12), c.i);
     // "working on the even rounds 2 sts fewer"
     says(c, 'working|with|having');
     const { i } = c;
@@ -145,7 +146,9 @@ export const kinds: Phrase = (c, s) =>
       !says(c, `a|an|the* ${SHAPING} @unit|ones`) &&
       !fewer(c, s) &&
       !again(c, s) &&
-      !aboveOther(c)
+      !aboveOther(c) &&
+      // "decrease on all the even ones"
+      !(SHAPED_BEFORE.test(said) && !NOT_SHAPED.test(said))
     )
       return null;
     return keepKind(s, 'shape', before, first);

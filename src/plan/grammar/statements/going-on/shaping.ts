@@ -10,7 +10,7 @@ import type { TokenCursor } from '../../token-cursor.ts';
 import type { OpenGoing, Phrase } from './going.ts';
 
 const THAN = 'than the|in|on|before|last|one|time|previous*';
-const PLAIN = 'k|knit|plain|rib|ribbed|ribbing|purl|moss|seed|garter|pattern';
+const PLAIN = 'k|knit|knits|plain|rib|ribbed|ribbing|purl|purls|moss|seed|garter|pattern';
 const TAKING =
   'and|you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|whereby|each|every|time*';
 
@@ -69,8 +69,8 @@ function onSides(c: TokenCursor): boolean {
 
 /** "decrease again likewise 8 sts" */
 const AS_BEFORE = [
-  ...IN_THIS_WAY.map((rule) => `again|further|on|still|also|always* ${rule}`),
-  'again|further|still|also|on',
+  ...IN_THIS_WAY.map((rule) => `again|further|still|also|always* ${rule}`),
+  'again|further|still|also',
 ];
 
 const BY = 'by|once|another|further|a* #';
