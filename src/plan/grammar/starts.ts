@@ -45,6 +45,9 @@ import type { TokenCursor } from './token-cursor.ts';
 import { isStitchWord, limits } from './word-law.ts';
 import { closingStitches, tellStitches } from './words-between.ts';
 
+const SHAPED_ROUND =
+  /^,? ?(?:and |then |followed by )*(?:an?|one|1|another) (?:dec|inc)[a-z]* (?:rounds?|rnds?|rows?)\b/;
+
 /** "…, finishing with the 18th round": how far it goes, told by nothing else. */
 function endsAtNumber(tail: Tail): boolean {
   return tail.endWith !== null && 'number' in tail.endWith && stopOf(tail) === null;
@@ -538,7 +541,12 @@ export class StartFinder {
   #leavesSome(next: number, end: number): boolean {
     const stop = this.#passage.sentenceEnd(next, Math.min(end, next + LONGEST_WHOLE));
     const words = this.#passage.tokens.slice(next, stop);
-    return words.length > 0 && leftoverInstructs(words);
+    // "…, 1 plain round then 1 decrease round"
+    return (
+      words.length > 0 &&
+      (leftoverInstructs(words) ||
+        SHAPED_ROUND.test(this.#passage.text.slice(words[0].from, words[words.length - 1].to)))
+    );
   }
 
   /** The sentence at token `at` as the stitches of one round, none of its words left; null where it is none. */

@@ -7,7 +7,9 @@ import type { Replacement } from './numbers.ts';
 
 const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const LIST = '\\d{1,4}(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to )\\d{1,4}){0,40}';
-const STITCH = '(?:on (?:each|every|all)|at the|k2tog|ssk|skp|skpo|k ?\\d|p ?\\d|yo|m1|kfb|\\*)';
+const MANNER =
+  '(?:exactly |just |work(?:ed)? )?(?:(?:as|like) (?:in |for |on )?(?:the )?(?:rounds?|rnds?|rds?|rows?|\\d+(?:st|nd|rd|th))|in (?:the same|this) (?:way|manner))';
+const STITCH = `(?:${MANNER}|on (?:each|every|all)|at the|k2tog|ssk|skp|skpo|k ?\\d|p ?\\d|yo|m1|kfb|\\*)`;
 const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!] {1,3}|, (?:and )?)';
 const SHAPE = '(?:decrease|dec|increase|inc)';
 

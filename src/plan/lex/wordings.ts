@@ -30,6 +30,10 @@ const VERBS: Readonly<Record<string, string>> = {
 const NO_TIME = '\\b(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
 const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS})`;
 
+/** "rounds 2 and 3 are knitted by turns": again and again */
+const BY_TURNS =
+  ',? (?:(?:by|in) turns?|in alternation|alternat\\w+|turn|one after|over and over)\\b';
+
 const PAIRS =
   '(?:two by two|two and two|in pairs|in twos|two at a time|2 by 2|2 and 2|2 at a time)';
 
@@ -289,7 +293,7 @@ const WORDINGS: readonly Wording[] = [
     const which = /^the (?:stitches|sts)$/i.test(what) ? 'all the stitches' : what;
     const tail = `${together ? ' together' : ''}${back ? ' tbl' : ''}`;
     return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
-  })`${NO_TIME}(?<!\b(?:edge|corner|cent(?:re|er)|middle|marked|border|selvedge|these|those) )(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])`,
+  })`${NO_TIME}(?<!\b(?:edge|corner|cent(?:re|er)|middle|marked|border|selvedge|these|those) )(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])(?!${BY_TURNS})`,
   // "the 2nd round is knitted"
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,
@@ -297,7 +301,7 @@ const WORDINGS: readonly Wording[] = [
   // "rounds 5, 6 and 7 are knitted"
   reads(
     ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}(?:the )?(${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])(?! after)`,
+  )`${NO_TIME}(?:the )?(${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])(?! after|${BY_TURNS})`,
   // "Knit rounds 5-8 in colour B"
   reads(
     ([, verb, what]) => `${what}: ${verb}`,

@@ -10,6 +10,7 @@ import { isOfAnother } from '../grammar/out-of-place.ts';
 import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
+import { isOutcome, onTheWay } from '../grammar/statements/going-on/stops.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
@@ -276,6 +277,11 @@ class StatementWorker {
     if (tail.untilStitches !== null && piece.targetOf(tail) === piece.count) {
       if (tail.stated) piece.checkStated(tail.stated, at);
       if (at.going.stop !== 'said') this.#passing.narration.numbers(at);
+      return;
+    }
+    // "40 after round 10": told of a round that has been worked.
+    if (!asks && isOutcome(at.going) && (tail.untilRound ?? 0) <= piece.rounds.length) {
+      checkOfRounds(onTheWay(tail, tail.stated), at, piece);
       return;
     }
     if (tail.untilRounds !== null && !asks) {

@@ -96,7 +96,8 @@ function isSeveral(clause: WorkClause): boolean {
 function namedAlone(c: TokenCursor): WorkClause | null {
   return c.attempt(() => {
     const start = c.i;
-    c.phrase('the|a|one');
+    const n = says(c, 'the|a|an|another|#');
+    if (n?.[0] != null && n[0] !== 1) return null;
     const plain = c.phrase('plain|even|knit|knitted|purl|purled') ? c.word(-1) : null;
     const name = plain ? '' : nameBeforeUnit(c);
     if (name === null || !unit(c)) return null;

@@ -138,6 +138,7 @@ export const kinds: Phrase = (c, s) =>
     // "… and in the odd rounds all stitches"
     if (s.shapedRound && c.takes(() => says(c, 'all the? @sts') && (c.done || c.mark('.,;:'))))
       return keepKind(s, 'plain', before, first);
+    const told = c.i;
     says(c, PLAINLY);
     says(c, 'in|the|same|way|manner|as|before*');
     says(c, 'work? the|your');
@@ -146,11 +147,12 @@ export const kinds: Phrase = (c, s) =>
       !says(c, `a|an|the* ${SHAPING} @unit|ones`) &&
       !fewer(c, s) &&
       !again(c, s) &&
-      !aboveOther(c) &&
+      !aboveOther(c)
+    ) {
       // "decrease on all the even ones"
-      !(SHAPED_BEFORE.test(said) && !NOT_SHAPED.test(said))
-    )
-      return null;
+      if (!SHAPED_BEFORE.test(said) || NOT_SHAPED.test(said)) return null;
+      c.i = told;
+    }
     return keepKind(s, 'shape', before, first);
   });
 

@@ -121,8 +121,10 @@ function shapesOn(c: TokenCursor): boolean {
     if (isUnit(c, 1) || /(?:ing|s)$/.test(c.word())) return null;
     c.i++;
     const more = says(c, 'again|further|on|still') !== null || saysAny(c, IN_THIS_WAY) !== null;
+    // "Decrease like this: …" tells how.
+    const tells = c.mark(':');
     c.i = at;
-    return again || more || null;
+    return again || (more && !tells) || null;
   });
 }
 

@@ -224,10 +224,17 @@ function shapes(c: TokenCursor): boolean {
 
 /** "working the DD above the last", "the double decreases over one another": where it stood before. */
 export function aboveOther(c: TokenCursor): boolean {
+  if (
+    says(
+      c,
+      'superposing|stacking|aligning|superimposing the|your? decreases|increases|shaping|them',
+    )
+  )
+    return true;
   return c.takes(() => {
     says(
       c,
-      'work|working|make|making|place|placing|keep|keeping|line|lining|with|having|that|is|always|,*',
+      'work|working|make|making|place|placing|keep|keeping|line|lining|stacking|with|having|that|is|always|,*',
     );
     says(c, 'the|your|each|all|every|these|double*');
     if (!shapes(c) && !says(c, 'decreases|decrease|increases|increase')) return null;
