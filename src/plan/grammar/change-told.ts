@@ -20,7 +20,7 @@ const LEADS = 'so|and|thus|now|then|note|remember|that|,*';
 const WHO = [
   'you|we',
   'this|that|it|which',
-  'the|each|every|a|this|that|all second|third|fourth|other|decrease|dec|decreasing|increase|inc|repeat|time|#|%* round|rnd|row|time|pass|repeat|decrease|side|needle|corner|ridge|pair|section|quarter|count|total|tally|number|of? round|rnd|row|rounds|sts|stitches? #?',
+  'the|each|every|a|this|that|all right|wrong|side|rs|ws|second|third|fourth|other|decrease|dec|decreasing|increase|inc|repeat|time|#|%* round|rnd|row|time|pass|repeat|decrease|side|needle|corner|ridge|pair|section|quarter|count|total|tally|number|of? round|rnd|row|rounds|sts|stitches? #?',
   'round|rnd|row #',
   'with|in|on|after each|every|a dec|decrease|decreasing|increase|shaping|such* round|rnd|row|time ,? you|we|there',
 ];

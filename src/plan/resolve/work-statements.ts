@@ -15,9 +15,10 @@ import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { withoutAnnouncements } from './announced-rounds.ts';
-import { sayRounds } from './clause-checks.ts';
+import { checkOfRounds, sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { crossingsFirst, joinGoing, leftOutOf } from './going-on.ts';
+import { checkHabits } from './habits.ts';
 import { LabelledRounds } from './labelled-rounds.ts';
 import { RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
@@ -37,8 +38,10 @@ export function workStatements(
   otherwise = false,
 ): { readonly doubtful: boolean } {
   const worker = new StatementWorker(statements, piece, otherwise);
+  worker.tellAbove(before);
   worker.rounds.describe(before);
   worker.run();
+  checkHabits(statements[0]?.from ?? 0, piece);
   return worker.rounds;
 }
 
@@ -80,6 +83,12 @@ class StatementWorker {
     this.#clauses = clauses;
     this.#order = order;
     this.#passing = passing;
+  }
+
+  /** "You lose 8 stitches in every second round", above the cast-on: said of all of it. */
+  tellAbove(statements: readonly Statement[]): void {
+    for (const s of statements)
+      if (s.kind === 'prose' && (s.change || s.told)) this.#passing.note(s, false);
   }
 
   run(): void {
