@@ -111,7 +111,9 @@ export class RepeatClauses {
     }
     const end = this.#endNumbered(tail.endWith, defs, clause);
     let lastOne = endIndex(end, which, again);
-    if (!this.#canLeaveOut({ ...tail, endWith: end }, which, lastOne, defs, this.#justWorked(defs))) {
+    if (
+      !this.#canLeaveOut({ ...tail, endWith: end }, which, lastOne, defs, this.#justWorked(defs))
+    ) {
       piece.sayNotFollowed(clause);
       return;
     }
