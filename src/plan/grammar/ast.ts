@@ -191,6 +191,8 @@ export interface Shaping {
   readonly decrease: boolean;
   /** Stitches each shaping round loses or gains; null where the shaping so far goes on. */
   readonly count: number | null;
+  /** How many of them each side is told to lose or gain. */
+  readonly each?: number;
   /** The count is that of each side. */
   readonly perSide?: boolean;
   /** Where: `null` leaves it to the shaping before, or to the sides. */

@@ -121,6 +121,12 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
     shaping?.perSide && shaping.count !== null
       ? { ...shaping, count: shaping.count * piece.sections() }
       : shaping;
+  const sides = piece.sections();
+  if (all?.each && sides > 1 && all.each * sides !== all.count) {
+    const message = `${all.each} on each side are ${all.each * sides} of ${sides} sides, not ${all.count}`;
+    piece.sayLost('counts-disagree', clause, message);
+    return;
+  }
   const own = all ? namedSteps(all, last, clause, piece) : null;
   if (!own && !last) {
     const message = 'this goes on with the shaping, but no round before it decreases or increases';

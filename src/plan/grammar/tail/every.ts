@@ -25,6 +25,14 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
   c.phrase('then');
   c.phrase('on|in|at|for');
   c.phrase('the very?');
+  // "repeat the decrease round on the foll 4th round"
+  const here = c.i;
+  const nth = tail.times === null ? c.attempt(() => followingRows(c)) : null;
+  if (nth && nth.every > 1) {
+    Object.assign(tail, nth);
+    return true;
+  }
+  c.i = here;
   let atOnce = false;
   if (c.phrase('next|following|foll|this')) {
     atOnce = true;
@@ -37,6 +45,7 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
       c.eatMark(',');
       if (!(c.phrase('and then?') || c.phrase('then') || c.eatMark('&'))) return null;
       c.phrase('on|in|at');
+      if (c.isNumber()) return /^(?:foll|following)$/.test(c.word(1)) || null;
       return /^(?:every|each|foll|following|alternate|alt)$/.test(c.word()) || null;
     });
     const some = and ? c.attempt(() => followingRows(c)) : null;
@@ -132,18 +141,18 @@ function ruledOut(c: TokenCursor, step: number): void {
   });
 }
 
-/** `foll 3 alt rows`, `following 4 rounds`: so many of them. */
+/** `foll 3 alt rows`, `following 4 rounds`, `2 foll 4th rounds`: so many of them; `foll 4th round`: one. */
 function followingRows(c: TokenCursor): { every: number; times: number } | null {
-  if (!c.phrase('the? foll|following|subsequent')) return null;
-  const times = c.number();
-  if (times === null) return null;
-  let every = 1;
-  if (c.phrase('alternate|alt|other')) every = 2;
-  else {
-    const nth = c.ordinal();
-    if (nth !== null) every = nth;
-  }
-  return unit(c) ? { every, times } : null;
+  c.phrase('the');
+  const ahead = c.number();
+  if (!c.phrase('foll|following|subsequent')) return null;
+  const times = ahead ?? c.number();
+  const other = c.phrase('alternate|alt|other');
+  const nth = other ? 2 : c.ordinal();
+  if (!unit(c)) return null;
+  const several = /s$/.test(c.word(-1));
+  if (times === null) return nth === null || several ? null : { every: nth, times: 1 };
+  return { every: nth ?? 1, times };
 }
 
 /** `every other round`, `each foll 4th row`, `alternate rounds`: rounds from one to the next. */

@@ -12,12 +12,16 @@ import {
 } from '../../../lexicon/words.ts';
 import type { Shaping } from '../../ast.ts';
 import { eatStitch, eatStitches, isUnit, unit } from '../../phrases.ts';
+import { says } from '../../rules.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTimesPart } from '../../tail/times.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { isHarmless } from '../../word-law.ts';
 import { stitchesAt } from '../going-on/shaping.ts';
 import type { Slots } from './slots.ts';
+
+const EACH_PART =
+  '( that? is|means|makes|i.e.|ie|=? # @sts? per|on|at|for|in|to|along each|every|a|one? @side )';
 
 export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
@@ -46,6 +50,8 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
         if (!known || c.phrase('times|time') || isUnit(c)) return null;
       }
     } else if (c.phrase('a st|stitch')) count = 1;
+    // "8 sts (2 per needle)"
+    const each = count === null ? null : c.attempt(() => says(c, EACH_PART))?.[0];
     const perSide =
       count !== null &&
       (c.takes(() => c.phrase('per|a needle|side|section|marker|corner|dpn|quarter')) ||
@@ -97,7 +103,14 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
       c.phrase('each time');
       return read.name;
     });
-    slots.shaping = { decrease, count, where, stitch, ...(perSide ? { perSide } : null) };
+    slots.shaping = {
+      decrease,
+      count,
+      where,
+      stitch,
+      ...(perSide ? { perSide } : null),
+      ...(each ? { each } : null),
+    };
     return true;
   });
 }
