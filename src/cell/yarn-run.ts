@@ -148,7 +148,8 @@ export class YarnRun {
         maxIterations: this.cancelled ? 0 : limit,
         maxMove: Math.min(MAX_MOVE, GROWING_MOVE * share),
         factorEvery: FACTOR_EVERY,
-        smooth: fibreSmooth(system.rest[0]),
+        // As small beside thin yarn as beside full: else its strands pass into each other at their joints and stay caught.
+        smooth: share * share * fibreSmooth(system.rest[0]),
         onIteration: onStep
           ? (_k, residual, _energy, now, nowPeriod) => onStep(residual, now, nowPeriod)
           : undefined,
