@@ -22,47 +22,82 @@ export interface PlanarSegments {
 export function largestHole(
   segments: PlanarSegments,
   radius: number,
-  region: { readonly x: readonly [number, number]; readonly y: readonly [number, number] },
+  region: Region,
   reach: number,
 ): Hole {
   const none: Hole = { diameter: 0, x: region.x[0], y: region.y[0] };
   const step = radius / 2;
-  // A coarse look over the region and one step beyond: holes whose middle lies outside it, of which the
-  // region holds a part, belong to another place.
+  let best = none;
+  for (const coarse of coarseHoles(segments, radius, region, step)) {
+    // Moved by a length the circle grows by twice that at most, and the middle lies within half a diagonal.
+    if (coarse.diameter + Math.SQRT2 * step <= best.diameter) break;
+    const hole = refined(segments, radius, coarse, step, reach);
+    if (hole && hole.diameter > best.diameter) best = hole;
+  }
+  return best;
+}
+
+interface Region {
+  readonly x: readonly [number, number];
+  readonly y: readonly [number, number];
+}
+
+/**
+ * The points of a grid over the region that are further from yarn than their neighbours, the farthest first. One step
+ * beyond the region is looked at too: holes whose middle lies there, of which the region holds a part, belong to
+ * another place.
+ */
+function coarseHoles(
+  segments: PlanarSegments,
+  radius: number,
+  region: Region,
+  step: number,
+): Hole[] {
   const across = Math.max(1, Math.round((region.x[1] - region.x[0]) / step)) + 3;
   const upwards = Math.max(1, Math.round((region.y[1] - region.y[0]) / step)) + 3;
+  const at = (i: number, j: number) => ({
+    x: region.x[0] + (i - 1) * step,
+    y: region.y[0] + (j - 1) * step,
+  });
   const size = new Float64Array(across * upwards);
   for (let j = 0; j < upwards; j++) {
     for (let i = 0; i < across; i++) {
-      const x = region.x[0] + (i - 1) * step;
-      size[j * across + i] = 2 * (distanceTo(segments, x, region.y[0] + (j - 1) * step) - radius);
+      const { x, y } = at(i, j);
+      size[j * across + i] = 2 * (distanceTo(segments, x, y) - radius);
     }
   }
-  let best = none;
+  const holes: Hole[] = [];
   for (let j = 1; j < upwards - 1; j++) {
     for (let i = 1; i < across - 1; i++) {
       const k = j * across + i;
-      if (!(size[k] > best.diameter)) continue;
       let highest = true;
       for (const n of [1, across - 1, across, across + 1]) {
         if (size[k + n] > size[k] || size[k - n] > size[k]) highest = false;
       }
-      const x = region.x[0] + (i - 1) * step;
-      const y = region.y[0] + (j - 1) * step;
-      if (highest && isSurrounded(segments, x, y, reach)) best = { diameter: size[k], x, y };
+      if (highest) holes.push({ diameter: size[k], ...at(i, j) });
     }
   }
-  // Two finer looks round the best place.
-  for (let level = 1; level < 3 && best.diameter > 0; level++) {
+  return holes.sort((a, b) => b.diameter - a.diameter);
+}
+
+/** Two finer looks round a coarse hole; null where nothing there is surrounded by yarn. */
+function refined(
+  segments: PlanarSegments,
+  radius: number,
+  coarse: Hole,
+  step: number,
+  reach: number,
+): Hole | null {
+  let best: Hole | null = isSurrounded(segments, coarse.x, coarse.y, reach) ? coarse : null;
+  for (let level = 1; level < 3; level++) {
     const fine = step / 5 ** level;
-    const { x, y } = best;
+    const { x, y } = best ?? coarse;
     for (let j = -5; j <= 5; j++) {
       for (let i = -5; i <= 5; i++) {
         const at = { x: x + i * fine, y: y + j * fine };
         const diameter = 2 * (distanceTo(segments, at.x, at.y) - radius);
-        if (diameter > best.diameter && isSurrounded(segments, at.x, at.y, reach)) {
-          best = { diameter, ...at };
-        }
+        if (best && diameter <= best.diameter) continue;
+        if (isSurrounded(segments, at.x, at.y, reach)) best = { diameter, ...at };
       }
     }
   }
