@@ -56,7 +56,7 @@ export const SLACK_STEP = 0.8;
 /** Steps in which a ladder's slack is let in. Chosen: each under a yarn diameter for usual slack. */
 export const SLACK_STEPS = 4;
 /** Forces at which a hole is measured, B/d², until two agree within so many yarn diameters: a hair of it. Chosen. */
-export const OPENING_STOPS: readonly number[] = [1e-3, 1e-4];
+export const OPENING_STOPS: readonly number[] = [1e-3, 1e-4, 1e-5];
 export const OPENING_AGREEMENT = 0.05;
 /** More slack than this many loop lengths is no longer a stitch. Chosen. */
 const MOST_SLACK = 2;
