@@ -15,7 +15,7 @@ import { HeaderReader } from './grammar/statements/header.ts';
 import { StatementReader } from './grammar/statements.ts';
 import { declaredIn } from './grammar/steps/declared-repeats.ts';
 import type { Sizes } from './lex/sizes.ts';
-import { positionAt, readSource, type Source, trimmed } from './lex/source.ts';
+import { lineAndColumn, positionAt, readSource, type Source, trimmed } from './lex/source.ts';
 import { tokenize } from './lex/tokens.ts';
 import { Abbreviations } from './lexicon/abbreviations.ts';
 import type { Plan } from './plan.ts';
@@ -133,6 +133,15 @@ function readPlan(
   recall: Recall,
 ): Plan {
   if (tooLong) sayTooLong(found);
+  for (const { from, to, name } of source.toldTwice)
+    found.addAt({
+      severity: 'error',
+      code: 'name-told-twice',
+      from: lineAndColumn(source, from),
+      to: lineAndColumn(source, to),
+      message: `"${name}" is explained in two ways`,
+      hint: 'Give each of them a name of its own, or leave one of them out.',
+    });
   const abbreviations = new Abbreviations();
   const split = splitLines(tokenize(source), source.norm);
   const headerReader = new HeaderReader(source, abbreviations, found);

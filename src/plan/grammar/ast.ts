@@ -41,8 +41,8 @@ export interface RoundLabel {
   readonly every?: boolean;
   /** "Rnd 4 (inc rnd)": what a numbered round is called besides. */
   readonly called?: string;
-  /** "My shrinky round goes like this": it is told what the name means. */
-  readonly means?: boolean;
+  /** "My shrinky round goes like this": it is told what the name means; `only`: and nothing is worked here. */
+  readonly means?: true | 'only';
 }
 
 /** Which rounds a sentence names. */

@@ -16,7 +16,7 @@ const BEGINS = '(?:^|[\\n.!;:)] ?)[ >*•-]{0,4}(?:\\d{1,2}[.)] )?';
 const TOLD: readonly RegExp[] = [
   // "Eyelet round:", "plain round - knit every stitch", "my shrinky round goes like this:"
   new RegExp(
-    `${BEGINS}${LEAD}(${NAME})[ -]${UNIT}(?: ?[(\\[][^)\\]\\n]{0,60}[)\\]])?(?: (?:goes|is|means|reads|works|runs|are|go)\\b[^:.\\n]{0,30})? ?(?::|=| - )`,
+    `${BEGINS}${LEAD}(${NAME})[ -]${UNIT}(?: ?[(\\[][^)\\]\\n]{0,60}[)\\]])?(?: (?:goes|is|means|stands for|reads|works|runs|are|go)\\b[^:.\\n]{0,30})? ?(?::|=| - )`,
     'g',
   ),
   // "Rnd 2 (inc rnd):", "Round 3 [decrease]:", "Next rnd (= dec-rnd):"

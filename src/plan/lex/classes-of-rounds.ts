@@ -10,21 +10,22 @@ import { WORK_UNIT } from './wording.ts';
 const LONGEST = 160;
 
 const SORT =
-  /\b(odd|even|uneven|ws|rs|wrong[ -]side|right[ -]side|intervening|in[ -]between|between|other|remaining|rest|further|missing|skipped|unlisted|unmentioned|unnumbered)\b|\bnot (?:otherwise )?(?:mentioned|given|listed|told|described|shown|written|named|specified|numbered)\b|\bunless\b/i;
+  /\b(odd|even|uneven|ws|rs|wrong[ -]side|right[ -]side|intervening|intermediate|in[ -]between|between|other|remaining|rest|further|missing|skipped|unlisted|unmentioned|unnumbered)\b|\bnot (?:otherwise )?(?:mentioned|given|listed|told|described|shown|written|named|specified|numbered)\b|\bunless\b/i;
 const SIDE = /\b(odd|even|uneven|ws|rs|wrong[ -]side|right[ -]side)\b/i;
 const HOW = /\b(knit|knitted|k|plain|purl|purled|p)\b/gi;
 const WORDS = new Set(
-  `a an all also always and any are as at be both by each either etc every everything first for forth from go going
+  `a an all st nd th turns laps tours also always and any are as at be both by each either etc every everything first for forth from go going
   have i e in including inclusive is it just knit knitted k knitting let not nos number numbered numbers odd even uneven of on one only or other otherwise
   out part plain purl purled p purling remaining rest rnd rnds rds rd round rounds row rows rs ws right wrong side same should simply so stated
   straight that the them then these they this those through throughout till to told too under unless until up upwards where whenever which
   whose will with worked work you your across after again second alternate
-  intervening between further missing skipped unlisted unmentioned unnumbered mentioned given listed described shown written named specified here below
+  intervening intermediate between further missing skipped unlisted unmentioned unnumbered mentioned given listed described shown written named specified stitches sts here below
   above list instructions table therefore hence thus far separately following 1 noted said indicated i.e ones`.split(
     /\s+/,
   ),
 );
-const NO_SHAPING = /\bwith(?:out| no) (?:any )?(?:in|de)?(?:creas|shap)(?:es|e|ing|ings)\b/gi;
+const NO_SHAPING =
+  /\bwith(?:out| no) (?:any )?(?:in|de)?(?:creas|shap|dimin|diminish|narrow|widen|minder)(?:es|e|ing|ings|ution|utions)?\b/gi;
 /** "Knit the remaining 3 rounds", "knit one other round": rounds to work, no class. */
 const COUNTED =
   /\b\d+ (?:[a-z]+ ){0,2}(?:rounds?|rnds?|rds?|rows?)\b|\bone (?:[a-z]+ )?(?:other|further|remaining)\b/i;
@@ -35,7 +36,7 @@ const END =
 const SENTENCE =
   /(?<=^[ \t•*-]{0,16}|[.;!:)] {1,3}|^[ \t]{0,4}step [a-z0-9][.:] )([a-z](?:[^.;!\n]|\b(?:etc|i\.e|rnds|nos)\.(?=[ )]))*)(?=[.;!]|$)/gim;
 const LABEL = new RegExp(
-  `^\\W{0,8}${WORK_UNIT} ?(\\d{1,3})(?: ?(?:-|–|to) ?(\\d{1,3}))?((?:,? ?(?:,|and|&) ?\\d{1,3}){0,20})`,
+  `^\\W{0,8}(?:${WORK_UNIT} ?(?=\\d)|(?=\\d{1,3} ?[:.)] ?[*([]|\\d{1,3}:))(\\d{1,3})(?: ?(?:-|–|to) ?(\\d{1,3}))?((?:,? ?(?:,|and|&) ?\\d{1,3}){0,20})`,
   'gim',
 );
 const WRONG_SIDE = new RegExp(
@@ -63,7 +64,7 @@ export function toldIn(text: string): ReadonlySet<number> {
 }
 
 /** The numbers go up by two to the last round that needs it, and are of that sort. */
-function fits(said: string, side: string | undefined, text: string): boolean {
+function fits(said: string, side: string | undefined, text: string): boolean | 'last' {
   const end = END.exec(said);
   const to = end ? Number(end[1] ?? end[2]) : undefined;
   const numbers = (said.match(/\d+/g) ?? []).map(Number).filter((n) => n !== to);
@@ -80,7 +81,9 @@ function fits(said: string, side: string | undefined, text: string): boolean {
   // The others before and behind them are told each.
   const whole = beyond.every((n) => n === last + 1 || told.has(n - 1));
   for (let n = first - 2; begun && n > 1; n -= 2) if (!told.has(n)) return false;
-  return last % 2 === first % 2 && beyond.length > 0 && whole;
+  if (last % 2 !== first % 2 || !whole) return false;
+  // The last round of all is one of them.
+  return beyond.length > 0 || (told.has(last - 1) && !told.has(last) && 'last');
 }
 
 /** "every odd row: purl", "all other rounds: knit"; those that are told each hold over it. */
@@ -92,8 +95,11 @@ function ruleOf(said: string, text: string): string | null {
       .toLowerCase()
       .match(/[a-z]+(?:\.[a-z]+)?|\d+/g) ?? [];
   if (!words.every((w) => /^\d/.test(w) || WORDS.has(w))) return null;
-  const unit = /\b(?:rounds?|rnds?|rds?|rows?|numbers)\b/i.exec(said)?.[0].toLowerCase();
-  if (!unit) return null;
+  const unit = /\b(?:turns|laps|tours|rounds?|rnds?|rds?|rows?|numbers)\b/i
+    .exec(said)?.[0]
+    .toLowerCase();
+  // "Only the even rounds are given; knit all the odd ones."
+  if (!unit && !/\bones\b/i.test(said)) return null;
   if (COUNTED.test(said) || ALONE.test(said)) return null;
   // A label, or rounds that the grammar reads by themselves.
   if (/^(?:rounds?|rnds?|rows?|r|next|repeat)\.? ?\d/i.test(said)) return null;
@@ -106,13 +112,16 @@ function ruleOf(said: string, text: string): string | null {
   // "every other wrong-side row" is each second one, unless numbers say otherwise.
   if (!listed && /\b(?:every|each) (?:other|second)\b/i.test(said)) return null;
   const others = SORT.exec(said.replace(new RegExp(SIDE, 'gi'), '')) !== null;
-  if (!others && !listed && !/\bafter\b/i.test(said)) return null;
-  if (listed && !fits(said, side, text)) return null;
+  if (!others && !listed && unit && !/\bafter\b/i.test(said)) return null;
+  const fit = listed && fits(said, side, text);
+  if (listed && !fit) return null;
   const [how] = ways;
-  const one = unit.startsWith('row') ? 'row' : 'round';
+  const one = (unit ?? /\brow\b/i.exec(text)?.[0] ?? '').startsWith('row') ? 'row' : 'round';
   const first = Number(/\d+/.exec(said)?.[0]);
-  if (side) return `every ${side.replace('uneven', 'odd').replace(' ', '-')} ${one}: ${how}`;
-  if (listed) return `every ${first % 2 ? 'odd' : 'even'} ${one}: ${how}`;
+  const end = END.exec(said);
+  const upTo = fit === 'last' && end ? ` up to ${one} ${end[1] ?? end[2]}` : '';
+  if (side) return `every ${side.replace('uneven', 'odd').replace(' ', '-')} ${one}${upTo}: ${how}`;
+  if (listed) return `every ${first % 2 ? 'odd' : 'even'} ${one}${upTo}: ${how}`;
   return `all other ${one}s: ${how}`;
 }
 

@@ -36,7 +36,7 @@ const MOVES: readonly (readonly [string, string])[] = [
   // Lifted over: what was slipped, or all of it at once.
   [
     'o',
-    `(?:psso|p2sso|pass over|${THROWS} (?:over )?(?:the |both |these |this |that )*(?:(?:2|two|both) )?(?:(?:${SLIPPED}[ -]?){1,3}(?: (?:${STS}|ones?))?|it|this|that|them|both|those|(?:2|two)(?: ${STS})?)(?: ${STS})?(?: (?:jump|leap|fall|slide|pass))?(?: (?:up )?over)${ONTO}|${THROWS} over (?:the )?${SLIPPED}(?: ${STS})?|${THROWS} (?:the |both )?(?:${STS}|one|ones|2|two|both) ${SLIPPED} over${ONTO}|(?:(?:the |both )?(?:${SLIPPED} )?(?:${STS}|one|ones)|it|both|they) (?:is|are)(?: then)? (?:passed|lifted|drawn|pulled|slipped|laid|put|taken) over${ONTO})`,
+    `(?:psso|p2sso|pass over|cover (?:(?:it|them|this|the (?:k|knit|knitted) (?:${STS})) )?with (?:it|them|(?:the |both )?(?:${SLIPPED}[ -]?){1,3}(?:(?:2|two) )?(?: ?(?:${STS}|ones?))?)|${THROWS} (?:over )?(?:the |both |these |this |that )*(?:(?:2|two|both) )?(?:(?:${SLIPPED}[ -]?){1,3}(?: (?:${STS}|ones?))?|it|this|that|them|both|those|(?:2|two)(?: ${STS})?)(?: ${STS})?(?: (?:jump|leap|fall|slide|pass))?(?: (?:up )?over)${ONTO}|${THROWS} over (?:the )?${SLIPPED}(?: ${STS})?|${THROWS} (?:the |both )?(?:${STS}|one|ones|2|two|both) ${SLIPPED} over${ONTO}|(?:(?:the |both )?(?:${SLIPPED} )?(?:${STS}|one|ones)|it|both|they) (?:is|are)(?: then)? (?:passed|lifted|drawn|pulled|slipped|laid|put|taken) over${ONTO})`,
   ],
   // Back on the left needle: nothing is worked.
   [
@@ -232,6 +232,7 @@ function wayInGlossary(text: string, { groups }: RegExpExecArray, at: number): W
 export function explainedStitches(text: string): Replacement[] {
   const out: Replacement[] = [];
   const names = new Map<string, { stitch: string; from: number }>();
+  const kept: { from: number; to: number }[] = [];
   for (const { m, way } of explained(text, IN_PLACE, wayInPlace)) {
     const { name, many, n, lean, col } = m.groups ?? {};
     const { stitch, to } = way;
@@ -253,8 +254,12 @@ export function explainedStitches(text: string): Replacement[] {
     for (const called of [name, short?.includes('.') ? short : undefined])
       if (called) names.set(called.toLowerCase(), { stitch, from: 0 });
     // Its short name may stand anywhere, and is read with the other abbreviations.
-    if (short) continue;
-    out.push({ from: m.index, to, text: '' });
+    if (short) {
+      kept.push({ from: m.index, to });
+      continue;
+    }
+    const stop = /^[ ]?[.;][ ]*/.exec(text.slice(to, to + 6))?.[0].length ?? 0;
+    out.push({ from: m.index, to: to + stop, text: '' });
   }
   for (const [name, { stitch, from }] of names) {
     const used = new RegExp(
@@ -262,7 +267,7 @@ export function explainedStitches(text: string): Replacement[] {
       'gim',
     );
     for (const m of text.matchAll(used))
-      if (m.index >= from)
+      if (m.index >= from && !kept.some((k) => m.index >= k.from && m.index < k.to))
         out.push({ from: m.index, to: m.index + m[0].length, text: times(stitch, m.groups?.many) });
   }
   return out;

@@ -193,35 +193,6 @@ function distances(text: string): Replacement[] {
   return out;
 }
 
-/** "dec = on each needle k2tog …", and "Rnd 2: dec" */
-const SHORT_DEF = new RegExp(
-  `^([ \\t]*)(dec|inc)(?:rease)? ?(?:=|:|means|is)[ ]?(?=${STITCH})`,
-  'gim',
-);
-const SHORT_USE = new RegExp(
-  `^([ \\t]*${UNIT} ${LIST} ?[:.-] ?)(dec|inc)(?:rease)?(?=[ ]?(?:[.;,(=]|$))`,
-  'gim',
-);
-
-function shortNames(text: string): Replacement[] {
-  const named = [...text.matchAll(SHORT_DEF)];
-  const used = [...text.matchAll(SHORT_USE)];
-  if (named.length === 0 || used.length === 0) return [];
-  const long = (short: string): string => (/^i/i.test(short) ? 'increase' : 'decrease');
-  return [
-    ...named.map((m) => ({
-      from: m.index + m[1].length,
-      to: m.index + m[0].length,
-      text: `The ${long(m[2])} round means: `,
-    })),
-    ...used.map((m) => ({
-      from: m.index + m[1].length,
-      to: m.index + m[0].length,
-      text: `work ${long(m[2])} round`,
-    })),
-  ];
-}
-
 const ORDINALS =
   '\\d{1,3}(?:st|nd|rd|th)(?:(?:, ?and |, ?| ?& ?| and )\\d{1,3}(?:st|nd|rd|th)){0,40}';
 /** "Decrease 8 sts (k2tog at …) on the 3rd, 5th and 7th rounds", "Knit 12 rounds, decreasing 8 sts on rounds 4 and 8 (k2tog at …)" */
@@ -260,36 +231,6 @@ function saidAtOnce(text: string): Replacement[] {
   return out;
 }
 
-/** "Rnd 5: dec (k2tog at beg, …)", and "Rnd 10: dec" */
-const DEC_HERE = new RegExp(
-  `\\b(${UNIT} \\d{1,4})( ?[:.-] ?)(dec|inc)(?:rease)? \\((?=${STITCH})([^()\\n]{5,140})\\)`,
-  'gi',
-);
-const DEC_AGAIN = new RegExp(
-  `\\b(${UNIT} ${LIST} ?[:.-] ?)(dec|inc)(?:rease)?(?: (?:as|like)(?: in)? ${UNIT} \\d{1,4}| again)?(?=[ ]?(?:[.;,(=]|$))`,
-  'gim',
-);
-
-function decreasedHere(text: string): Replacement[] {
-  const told = [...text.matchAll(DEC_HERE)];
-  if (told.length === 0) return [];
-  const long = (short: string): string => (/^i/i.test(short) ? 'increase' : 'decrease');
-  return [
-    ...told.map((m) => ({
-      from: m.index,
-      to: m.index + m[0].length,
-      text: `${m[1]} (${long(m[3])} round)${m[2]}${m[4]}`,
-    })),
-    ...[...text.matchAll(DEC_AGAIN)]
-      .filter((m) => !told.some((d) => d.index === m.index))
-      .map((m) => ({
-        from: m.index + m[1].length,
-        to: m.index + m[0].length,
-        text: `work ${long(m[2])} round`,
-      })),
-  ];
-}
-
 /** "Then on the foll. rnds, without a plain rnd between:" over rounds with numbers, which show as much. */
 const LEADS_ON = new RegExp(
   `${BEGINS}(?:then|now|after that)?,? ?(?:on|in) (?:the |all )?(?:following|foll\\.?|next|coming) ${UNIT},? (?:without|with no) (?:an? |any )?(?:plain|knit|even|straight) ${UNIT}(?: in)?(?: between)?[ ]?:[ \\t]*(?=\\n+[ \\t]*(?:${UNIT} \\d|\\d+(?:st|nd|rd|th) ))`,
@@ -298,6 +239,9 @@ const LEADS_ON = new RegExp(
 /** "1 stitch at the beginning (k2tog) and 1 stitch at the end (ssk)" */
 const ONE_AT =
   /\b(?:1|one|a) (?:stitch|st) (at the (?:beginning|start|end)) \((k2tog|ssk|skpo?|p2tog|k2tog tbl)\)/gi;
+/** "ssk at start of each side, k2tog at end, k between" */
+const KNIT_BETWEEN =
+  /(?<=\b(?:start|beginning|beg|end)\b[^.\n]{0,60}),? (?:and )?k between(?=[ ]?(?:[.,;(=]|-|$))/gim;
 /** "k2tog, k8, ssk (each needle)" */
 const EACH_BRACKETED =
   /(?<=[a-z0-9]) \((?:on |at )?(each|every) (needle|side|ndl|dpn)\)(?=[ ]?(?:[-–=.,;(]|\d|$))/gim;
@@ -311,20 +255,14 @@ function otherWords(text: string): Replacement[] {
     }));
   return [
     ...as(LEADS_ON, () => ''),
+    ...as(KNIT_BETWEEN, () => ', knit in between'),
     ...as(ONE_AT, (m) => `${m[2]} ${m[1]}`),
     ...as(EACH_BRACKETED, (m) => ` on ${m[1]} ${m[2]}`),
   ];
 }
 
 export function schedules(text: string): Replacement[] {
-  const out = [
-    ...saidAtOnce(text),
-    ...onRounds(text),
-    ...listed(text),
-    ...distances(text),
-    ...shortNames(text),
-    ...decreasedHere(text),
-  ];
+  const out = [...saidAtOnce(text), ...onRounds(text), ...listed(text), ...distances(text)];
   const other = otherWords(text);
   if (out.length === 0 && !OTHERS.test(text)) return other;
   OTHERS.lastIndex = 0;

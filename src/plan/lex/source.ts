@@ -11,13 +11,14 @@ import { cornerStitches } from './corner-stitches.ts';
 import { hardWraps } from './hard-wraps.ts';
 import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
+import { listsOfRounds } from './lists-of-rounds.ts';
+import { namesUsed, type Twice } from './names-used.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { ordersBeforeLabels } from './orders-before-labels.ts';
 import { ownWords } from './own-words.ts';
 import { partsOfRounds } from './parts-of-rounds.ts';
 import { passageMarks } from './passage-marks.ts';
 import { inOrder, type Replaced, replaced } from './replaced.ts';
-import { roundsByKey } from './rounds-by-key.ts';
 import { roundsByOneNumber } from './rounds-by-one-number.ts';
 import { roundsInPoints } from './rounds-in-points.ts';
 import { rowsCalledNeedles } from './rows-called-needles.ts';
@@ -47,6 +48,8 @@ export interface Source {
   readonly sizes: Sizes | null;
   /** Yarns that the text calls by names of its own: `ownyarn1` is the first. */
   readonly yarns: readonly string[];
+  /** Names that are told in two ways; places in `text`. */
+  readonly toldTwice: readonly Twice[];
 }
 
 /** What characters are read as: the first of each stretch stands for the others. */
@@ -198,8 +201,8 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
     ...named,
     ...leadPhrases(text),
     ...schedules(text),
+    ...listsOfRounds(text),
     ...roundsByOneNumber(text),
-    ...roundsByKey(text),
     ...roundsInPoints(text),
     ...sameForAll(text),
     ...rowsCalledNeedles(text),
@@ -214,7 +217,10 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
 export function readSource(original: string, size: number | null = null): Source {
   const whole = replaced(original, hardWraps(original));
   const said = translated(whole.text);
-  const { text, places, yarns } = inTradeWords(prepared(said.text));
+  const plain = prepared(said.text);
+  const { words, twice } = namesUsed(plain);
+  const named = replaced(plain, inOrder(words));
+  const { text, places, yarns } = inTradeWords(named.text);
   const sizes = sizesIn(text, size);
   const replacements = replacementsIn(text, sizes);
   let r = 0;
@@ -270,8 +276,12 @@ export function readSource(original: string, size: number | null = null): Source
     out.push(c);
   }
   map[out.length] = text.length;
-  for (const moved of [places, said.places, whole.places])
+  for (const moved of [places, named.places, said.places, whole.places])
     if (moved) for (let i = 0; i <= out.length; i++) map[i] = moved[map[i]];
+  const typed = (at: number): number => {
+    const before = said.places?.[at] ?? at;
+    return whole.places?.[before] ?? before;
+  };
   return {
     text: original,
     norm: out.join(''),
@@ -279,10 +289,16 @@ export function readSource(original: string, size: number | null = null): Source
     lineStarts,
     sizes,
     yarns,
+    toldTwice: twice.map(({ from, to, name }) => ({
+      from: typed(from),
+      to: typed(to - 1) + 1,
+      name,
+    })),
   };
 }
 
-function lineAndColumn(source: Source, offset: number): TextPosition {
+/** 1-based line and column of a place in `source.text`. */
+export function lineAndColumn(source: Source, offset: number): TextPosition {
   let low = 0;
   let high = source.lineStarts.length - 1;
   while (low < high) {

@@ -3,7 +3,23 @@
  * any other: `4 | knit | 84` becomes `4: knit =84`. In and out: text of the same length, so that places hold; marks that
  * stand for several characters are read out by `TABLE_MARKS`.
  */
-import { numberWords, romanValue } from './numbers.ts';
+import { romanValue } from './numbers.ts';
+import {
+  type Cell,
+  COUNT,
+  columns,
+  countIn,
+  countsIn,
+  isColour,
+  NEEDLE,
+  type Role,
+  type Row,
+  SHARE_AND_ALL,
+  SHARED_WORK,
+  type Table,
+  TIMES_TOLD,
+  YARN,
+} from './table-columns.ts';
 
 const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const HEAD = new RegExp(
@@ -18,48 +34,7 @@ const NUMBERS = new RegExp(
 const CASTS_ON = /^(?:cast[\s-]*on|c\/?o|0|start|-|–)$/i;
 const ENDS =
   /^(?:end|ends|finish|finishing|fin|close|closing|last|after|b\/?o|bind[ -]off|cast[ -]off|-|–)$/i;
-/** `72`, `64, 56, 48`, `16 / 64`, `64 (16 per side)` */
-const COUNT =
-  /^=?\s*\d{1,6}(?:\s*(?:,|\/|;|-|,?\s*(?:then|and))\s*\d{1,6}){0,30}\s*(?:sts?|stitches|m)?\.?(?:\s*\(\d[^()]{0,40}\))?$/i;
-const SHARE =
-  /\b(?:per|each|every|a|on|one|1)\b.*\b(?:needle|needles|ndl|dpn|side|section|half|tip|quarter|wedge|segment|panel|part|repeat|pattern|sector|motif)s?\b|\bper\b|\beach\b/i;
-const SHARED_WORK =
-  /\b(?:needles?|ndls?|dpns?|sides?) 1 ?(?:-|–|to) ?[2-8]\b|\b(?:each|every|per|both|all)\b.*\b(?:needle|ndl|dpn|side|section|half|halves|tip|quarter|wedge|segment|panel|part|repeat|corner|pattern|sector|motif)s?\b|\b(?:one|1|a|each) (?:needle|side|section|quarter|wedge|segment|repeat|pattern|sector)$|\b(?:work(?:ed)?|repeat(?:ed)?|knit)\b.*\b(?:\d{1,2}|twice|two|three|four|five|six|eight) times\b/i;
-/** "Work in each of the 6 patterns", "Work 4 times" */
-const PARTS_TOLD =
-  /\b(\d{1,2})[ ]?[x×](?![a-z])|\b(?:each|all|every)(?: one)?(?: of)?(?: the)? (\d{1,2}|two|three|four|five|six|seven|eight|nine|ten)\b|\b(\d{1,2}|two|three|four|five|six|seven|eight|nine|ten) times\b/i;
-/** `4 x`, `x 4`, `(4 times)` in a head */
-const TIMES_TOLD = /\b\d{1,2}[ ]?(?:x|×|times)(?![a-z])|(?<![a-z])[x×][ ]?\d{1,2}\b/i;
-/** One part by its name alone. */
-const ONE_PART = /^(?:side|needle|section|quarter|repeat)$/i;
-/** `18 / 72`: of one part, and of all. */
-const SHARE_AND_ALL = /^(\d{1,5})\s*\/\s*(\d{1,6})$/;
-/** A yarn by its letter, in a column of its own. */
-const YARN = /^(?:[A-H]|MC|CC\d?)$/;
-const NEEDLE = /^(?:n|ndls?|needles?|dpns?|sides?|tips?)\.?[ ]*#?(\d)$/i;
-const REMARKS = /^(?:notes?|remarks?|comments?|tips?|hints?|why|done)$/i;
-const TIMES = /^(?:times|x|×|repeats?|how often|no\.? of times|worked)$/i;
 const ENDING = /\b(?:cut|break|bind|cast|draw|pull|fasten|thread|gather|close)\b/i;
-
-type Role = 'round' | 'work' | 'shared' | 'total' | 'share' | 'needle' | 'times' | 'remark';
-
-interface Cell {
-  readonly from: number;
-  readonly to: number;
-}
-
-interface Row {
-  readonly cells: readonly Cell[];
-  readonly words: readonly string[];
-}
-
-interface Table {
-  readonly mark: string;
-  readonly roles: readonly Role[];
-  readonly needles: readonly number[];
-  /** Parts that share the count of all, in most of the rows; 0 where none do. */
-  readonly parts: number;
-}
 
 const GAPS = '  ';
 const MARKS = ['|', '\t', ';', ',', GAPS];
@@ -70,6 +45,7 @@ const SHARED_FROM = '\ufdd0';
 const ON_EACH = '\ufdd1';
 const NEEDLE_FROM = 0xfdd8;
 const AFTER_COUNT = '\ufde2';
+const IN_COLOUR = '\ufdd2';
 const TIMES_BEHIND = '\ufde1';
 const PER_SIDE = '\ufde3';
 /** `) N times =`, of N up to the most parts that a round is told in. */
@@ -81,6 +57,7 @@ export const TABLE_MARKS = /[\ufdd0-\ufdef]/g;
 export function tableMark(mark: string): string {
   if (mark === SHARED_FROM) return ': (';
   if (mark === ON_EACH) return ': on each needle: ';
+  if (mark === IN_COLOUR) return ': in ';
   if (mark === AFTER_COUNT) return '): ';
   if (mark === TIMES_BEHIND) return ') x ';
   if (mark === PER_SIDE) return ' = each side ';
@@ -171,7 +148,8 @@ function tableAt(lines: readonly string[], at: number): Table | null {
 /** Rows without a head: numbers that go up, something to work, a count. */
 function countsUp(rows: readonly Row[]): boolean {
   const yarned = rows.filter(
-    ({ words }) => words.length > 2 && NUMBERS.test(words[0]) && YARN.test(words[1]),
+    ({ words }) =>
+      words.length > 2 && NUMBERS.test(words[0]) && (YARN.test(words[1]) || isColour(words[1])),
   );
   if (yarned.length >= 3 && yarned.length >= 0.8 * rows.length) return true;
   const like = rows.filter(
@@ -190,73 +168,19 @@ function countsUp(rows: readonly Row[]): boolean {
   );
 }
 
-function columns(head: readonly string[], rows: readonly Row[]): Omit<Table, 'mark'> {
-  const cellsOf = (i: number): string[] =>
-    rows.map((r) => r.words[i] ?? '').filter((w) => w !== '' && !/^[-–—]$/.test(w));
-  const numeric = head.map((_, i) => {
-    const found = cellsOf(i);
-    return (
-      i > 0 && found.length > 0 && found.filter((w) => COUNT.test(w)).length >= 0.8 * found.length
-    );
-  });
-  const needles = head.map((h) => Number(NEEDLE.exec(h)?.[1] ?? 0));
-  const total = numeric.reduce(
-    (best, yes, i) =>
-      yes && !needles[i] && !TIMES.test(head[i]) && (best < 0 || !shares(head[i])) ? i : best,
-    -1,
-  );
-  // "Side" over RS and WS names none.
-  const told = (i: number): boolean => cellsOf(i).some((w) => /\d|knit|purl/i.test(w));
-  const roles = head.map((h, i): Role => {
-    if (i === 0) return 'round';
-    if (REMARKS.test(h)) return 'remark';
-    const part = SHARED_WORK.test(h) || TIMES_TOLD.test(h) || (ONE_PART.test(h) && told(i));
-    if (!numeric[i]) return needles[i] ? 'needle' : part ? 'shared' : 'work';
-    if (TIMES.test(h)) return 'times';
-    return i !== total || shares(h) ? 'share' : 'total';
-  });
-  const shareAt = roles.indexOf('share');
-  const quotients = rows.map(({ words }) => {
-    const both = SHARE_AND_ALL.exec(words[total] ?? '');
-    if (both && shareAt < 0) return Number(both[2]) / Number(both[1]);
-    return countIn(words[total]) / countIn(words[shareAt]);
-  });
-  const often = (n: number): number => quotients.filter((q) => q === n).length;
-  const parts = quotients
-    .filter((q) => Number.isInteger(q) && q > 0 && q <= 12)
-    .reduce((best, q) => (often(q) > often(best) ? q : best), 0);
-  const sharedAt = roles.indexOf('shared');
-  const inHead = shareAt < 0 && sharedAt >= 0 ? partsTold(head[sharedAt]) : 0;
-  return { roles, needles, parts: inHead || (total === shareAt ? 0 : parts) };
-}
-
-function partsTold(head: string): number {
-  const told = PARTS_TOLD.exec(head);
-  const word = told?.[1] ?? told?.[2] ?? told?.[3] ?? '';
-  return Number(numberWords(word)[0]?.text ?? word) || 0;
-}
-
-/** All counts of a cell, without what a bracket says besides. */
-function countsIn(word: string | undefined): number[] {
-  return ((word ?? '').replace(/\(.*/, '').match(/\d+/g) ?? []).map(Number);
-}
-
-function countIn(word: string | undefined): number {
-  return Number.parseInt((word ?? '').replace('=', ''), 10) || 0;
-}
-
-function shares(head: string): boolean {
-  return SHARE.test(head) && !/\b(?:all|total|round)\b/i.test(head);
-}
-
 /** "Work the middle column once for each of the four sides", "the second column is worked on every needle": as its head says. */
 const COLUMN_TOLD =
   /\b(?<=^[ \t]*|[.;!:][ ]{1,3})(?:(?:work|read|follow|knit|repeat) (?:the |what is in the )?(?:[a-z]+ )?column|(?:the )?(?:[a-z]+ )?column is (?:worked|read|followed|knitted|repeated)) (?:once |again )?(?:for|on|along|over|across) (?:each|every|all)(?: one)?(?: of)?(?: the| your)?(?: [a-z0-9]+)? (?:sides?|needles?|sections?|quarters?)\.?(?=[ \t]*(?:$|[A-Z]))/gim;
 
+/** "2 - k2tog, k18, ssk on each needle - 80": dashes that part the cells. */
+const DASHED =
+  /^([ \t]*\d{1,3} )[-–]( [^|\t\n]{1,200}? )[-–]( \d{1,5}(?: (?:sts|stitches))?[ \t]*)$/;
+const dashed = (line: string): string => line.replace(DASHED, '$1|$2|$3');
+
 /** Same length: rows of tables as lines of text. */
 export function plainTables(text: string): string {
-  if (!/[\t|]| {2}\S|^[^\n,;]{1,12}[,;]/m.test(text)) return text;
-  const lines = text.split('\n');
+  if (!/[\t|]| {2}\S|^[^\n,;]{1,12}[,;]|^[ ]*\d{1,3} [-–] /m.test(text)) return text;
+  const lines = text.split('\n').map(dashed);
   let table: Table | null = null;
   let shared = false;
   let before = '';
@@ -387,7 +311,10 @@ function plainRow(written: string, given: Row, table: Table, before: string): st
       else put(i, PER_SIDE);
     } else if (role === 'remark') put(i, '\n');
     else if (role === 'times') several ? put(i, TIMES_BEHIND) : blank(i);
-    else if (i === 1)
+    else if (role === 'colour') YARN.test(word) ? put(i, ':') : put(i, IN_COLOUR);
+    else if (roles[i - 1] === 'colour' && words[i - 1] !== '')
+      YARN.test(words[i - 1]) || put(i, ',');
+    else if (i === 1 || (i === 2 && roles[1] === 'colour'))
       put(
         i,
         wraps || several ? SHARED_FROM : role === 'shared' && parts === 0 && !like ? ON_EACH : ':',

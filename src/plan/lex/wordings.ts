@@ -65,6 +65,11 @@ const OVER = (stitch: string): string =>
   `${stitch}(?:ting|ing)?(?: ${STS})? (?:over|on|the)(?: the)? ${stitch}s?(?: ${STS})?`;
 
 const WORDINGS: readonly Wording[] = [
+  // "knit 3 times into the same stitch (front, back, front)", "the 1st st"
+  reads(
+    '(k1, k1 tbl, k1) in next st',
+  )`\b(?:knit|k) (?:3|three) times (?:in|into) (?:the )?(?:same|next|1|one) ${STS}(?: ?\((?:in )?(?:the )?front, (?:the )?back,?(?: and)? (?:the )?front\))?`,
+  reads('the first')`\bthe 1st(?= (?:st|stitch)(?![a-z]))`,
   // "From here on all odd rounds are knitted", "every right side row is: knit to …"
   reads((m) => {
     const [all, lead, rounds, then, , verb] = m;

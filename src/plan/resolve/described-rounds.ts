@@ -35,6 +35,7 @@ export function isDescribed(
   { before, behind, begun }: Around,
 ): 'yes' | 'no' | 'likely' | 'unlikely' {
   const { name } = label;
+  if (label.means === 'only') return 'yes';
   if (name === '' || name === 'next' || body.kind !== 'steps' || !body.hasStitches) return 'no';
   const called = [name, ...(label.called ? [label.called] : [])];
   const asks = (s: Statement): boolean => namesAsked(s).some((n) => called.includes(n));

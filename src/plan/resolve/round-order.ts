@@ -33,7 +33,9 @@ export class RoundOrder {
     // What was only described above the cast-on is worked where its number comes.
     const described = section.worked === 0 && section.next === 1 && section.pending.size === 0;
     if (described) section.defs.delete(first);
-    const again = first === 1 && !fresh && !described && !section.pending.has(1);
+    // "All even rounds up to the 6th: purl" above round 1: those wait.
+    const waits = section.next === 1 && section.worked === 0 && !section.defs.has(1);
+    const again = first === 1 && !fresh && !described && !waits && !section.pending.has(1);
     const restart = first < section.next && this.headingSince && !fresh;
     if (again || restart) {
       this.flush();
@@ -47,7 +49,8 @@ export class RoundOrder {
       const rule = this.#piece.inRound ? 'odd' : sideOf(statements[i]) === 'RS' ? 'ws' : null;
       const odd = ruled && statements.slice(0, i).some((s) => isRule(s, rule));
       if (odd || statements.some(isRest)) section.next = Math.min(first, section.worked + 1);
-      else if (first > 1 && first <= section.worked + 2) section.next = first;
+      else if (first > 1 && first <= section.worked + 2 && !isOverFirst(statements, i))
+        section.next = first;
     } else if (first < section.next) {
       this.#sayOutOfOrder(first, statements[i], section);
       section.next = first;
@@ -98,7 +101,9 @@ export class RoundOrder {
 
   /** `last`: nothing numbered stands below it, so that a count behind it is that of all. */
   #collectRule(label: RoundLabel, body: RoundBody, at: Place, last: boolean): void {
-    if (label.rule === null || label.upTo) return;
+    if (label.rule === null) return;
+    const listed = label.rule === 'even' || label.rule === 'odd';
+    if (label.upTo && !(listed && body.kind === 'steps')) return;
     const [def] = this.#reader.read(label, body, at, 1);
     const ofAll = last && def?.stated?.change === null;
     if (def) this.addRule(label, ofAll || label.rule === 'rest' ? { ...def, stated: null } : def);
@@ -113,7 +118,8 @@ export class RoundOrder {
     if (label.numbers.length > 0 && (parity === 'ws' || parity === 'rs')) parity = 'other';
     if (parity === 'other') parity = (label.numbers[0] ?? 2) % 2 === 0 ? 'even' : 'odd';
     const unit = label.unit ?? (this.#piece.inRound ? 'round' : 'row');
-    this.#scope.section.rules.push({ parity, from, unit, def });
+    const to = label.upTo ?? Number.POSITIVE_INFINITY;
+    this.#scope.section.rules.push({ parity, from, to, unit, def });
   }
 
   /** Works the pending rounds that come next. */
@@ -216,4 +222,12 @@ function isRule(s: Statement, rule: RoundLabel['rule']): boolean {
 
 function sideOf(s: Statement): RoundLabel['side'] {
   return s.kind === 'round' ? (s.label?.side ?? null) : null;
+}
+
+/** "All even rounds up to the 6th: purl" right above round 1. */
+function isOverFirst(statements: readonly Statement[], i: number): boolean {
+  const s = statements[i];
+  if (s.kind !== 'round' || !s.label?.upTo) return false;
+  const next = statements.slice(i + 1).find((t) => t.kind !== 'prose');
+  return next?.kind === 'round' && next.label?.numbers[0] === 1;
 }

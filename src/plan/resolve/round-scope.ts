@@ -13,8 +13,9 @@ import { numberedLabel, type RoundDef } from './round-defs.ts';
 /** "All even rounds: knit" */
 export interface RoundRule {
   readonly parity: Parity;
-  /** First number it holds for. */
+  /** First and last number it holds for. */
   readonly from: number;
+  readonly to: number;
   readonly unit: 'round' | 'row';
   readonly def: RoundDef;
 }
@@ -194,11 +195,11 @@ export class RoundScope {
     const { inRound, wrongSideNow: wrong } = this.#piece;
     const { rules } = this.section;
     const last = rules.filter((r) => r.parity === 'rest');
-    for (const { parity, from, unit, def } of [
+    for (const { parity, from, to, unit, def } of [
       ...rules.filter((r) => r.parity !== 'rest'),
       ...last,
     ]) {
-      if (n < from) continue;
+      if (n < from || n > to) continue;
       if (holdsFor(parity, n, wrong, inRound))
         return { ...def, label: numberedLabel(n, unit, def.side, inRound) };
     }

@@ -8,6 +8,7 @@ import type { Token } from '../../lex/tokens.ts';
 import { CLASSES } from '../../lexicon/classes.ts';
 import { CITES, GAINED, HELD, LOST, OTHER_UNITS } from '../../lexicon/narration.ts';
 import { FILLERS, MODALS, PRONOUNS } from '../../lexicon/words.ts';
+import { declaredRepeats } from '../steps/declared-repeats.ts';
 import { LEADS_ON } from '../word-law.ts';
 import { ADJECTIVE, narratedClauses, type Told, toldIn } from './clauses.ts';
 import { besideMiddle, lastOfSort, nthStitch, sortNamed, thingAt } from './told-things.ts';
@@ -73,6 +74,7 @@ const AT_LAST =
 
 export function readToldNumbers(list: readonly Token[]): ToldNumber[] {
   if (!list.some((t) => t.kind === 'number' || t.kind === 'ordinal')) return [];
+  if (declaredRepeats(list.map((t) => t.text).join(' ')) !== null) return [];
   const out: ToldNumber[] = [];
   let before: Told | null = null;
   let elsewhere = false;

@@ -13,16 +13,18 @@ export interface DeclaredRepeats {
   readonly at?: Place;
 }
 
-const MARKED = /\*|\b(?:asterisks?|stars?|brackets?|bracketed|parenthes[ei]s)(?![a-z])/;
+const MARKED =
+  /\*|\[ ?\]|\( ?\)|\b(?:asterisks?|stars?|brackets?|bracketed|parenthes[ei]s)(?![a-z])/;
 const HOW_OFTEN =
   /(?:\b(\d{1,3})\s*(?:times|x)(?![a-z0-9])|\b(?:x|times)\s*(\d{1,3})\b|\b(twice)\b)/;
 const ONCE_EACH =
-  /\b(?:on|for|over|per) (?:each|every|all)(?: of)?(?: the)?(?: \d)? (?:needles?|sides?|sections?|quarters?|segments?|sectors?|wedges?|patterns?)\b/;
+  /\b(?:(?:on|for|over|per) (?:each|every|all)(?: of)?(?: the)?(?: \d)?|per) (?:needles?|sides?|sections?|quarters?|segments?|sectors?|wedges?|patterns?)\b/;
+const OF_MARKED = /\b(?:instruct|work|do\b|repeat|made|knit|(?:each|every) (?:bracket|star))/;
 /** It is said of all of them, not of the stitches before it. */
 const OF_ALL =
-  /\b(?:each|every|always|(?<!\bin )all|the group|whatever|everything|what|asterisks|stars|brackets|parentheses|instructions|stitches|sts|parts?|sections?)\b/;
+  /\b(?:(?:is|are) (?:always )?(?:worked|made|knitted|repeated|done)|each|every|always|(?<!\bin )all|the group|whatever|everything|what|asterisks|stars|brackets|parentheses|instructions|stitches|sts|parts?|sections?)\b/;
 const WORDS = new Set(
-  `work worked working repeat repeated repeats rep knit knitted each every all always the what whatever everything that
+  `work worked working made repeat repeated repeats rep knit knitted each every all always the what whatever everything that
   instruction instructions stitches sts part parts section sections sequence stands stand is are lies lie shown given set written placed
   after marked between from to and in within inside of on a both asterisk asterisks star stars bracket brackets bracketed parenthesis parentheses
   times x twice round rnd rounds rnds row rows total altogether here below throughout this these unless otherwise told stated
@@ -132,9 +134,15 @@ export function declaredRepeats(sentence: string): DeclaredRepeats | null {
   }
   const often = HOW_OFTEN.exec(sentence);
   // "… once on each needle": the round says how often by its stitches.
-  if (!often && ONCE_EACH.test(sentence) && /\b(?:instruct|work|do\b|repeat)/.test(sentence)) {
-    const known = (sentence.match(/[a-z]+|\d+/g) ?? []).every((word) => WORDS.has(word));
-    return known ? { stars: null, brackets: null, rounds: null } : null;
+  if (!often && ONCE_EACH.test(sentence) && OF_MARKED.test(sentence)) {
+    const said = sentence.match(/[a-z]+|\d+/g) ?? [];
+    const numbers = said.filter((word) => /^\d/.test(word));
+    if (numbers.length > 1 || !said.every((word) => /^\d/.test(word) || WORDS.has(word)))
+      return null;
+    const stars = /\*|asterisk|star/.test(sentence);
+    const [n] = numbers.map(Number);
+    if (stars) return { stars: null, brackets: null, rounds: null };
+    return { stars: null, brackets: n ?? null, rounds: n === undefined ? 'sides' : null };
   }
   if (!often || !(OF_ALL.test(sentence) || ONCE_EACH.test(sentence))) return null;
   const words = sentence.match(/[a-z]+|\d+|[^\sa-z0-9]/g) ?? [];
@@ -156,7 +164,12 @@ export function declaredIn(norm: string): DeclaredRepeats {
   let brackets: number | null = null;
   let rounds: DeclaredRepeats['rounds'] = null;
   let at: Place | undefined;
-  if (HOW_OFTEN.test(norm) || OF_ROUNDS.test(norm) || OF_ONE_PART.test(norm)) {
+  if (
+    HOW_OFTEN.test(norm) ||
+    ONCE_EACH.test(norm) ||
+    OF_ROUNDS.test(norm) ||
+    OF_ONE_PART.test(norm)
+  ) {
     let from = 0;
     for (const whole of norm.split(/[.!\n]/)) {
       const begin = from;

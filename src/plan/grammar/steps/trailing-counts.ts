@@ -147,5 +147,8 @@ function bothCounts(first: StatedCount | null, next: StatedCount): StatedCount {
 /** A count is stated right behind this place. */
 export function countFollows(cursor: StepCursor): boolean {
   const rest = cursor.text.slice(cursor.i, cursor.i + 40);
+  // "*k3, k2tog* 32 sts", and nothing behind it
+  const last = cursor.i + rest.length >= cursor.text.length;
+  if (last && /^[\s,;]*\d{1,5}\s*(?:sts?|stitches)[\s.]*$/.test(rest)) return true;
   return /^[\s,;.]*(?:[-=]\s*\d|\(\s*\d)/.test(rest);
 }

@@ -131,6 +131,8 @@ export function ownNamed(c: TokenCursor): Head | null {
     const row = c.isWord(ROW_WORDS, -1);
     if (/\b(?:in|for)\b/.test(led) && onEach(c))
       return head({ name, unit: row ? 'row' : 'round', bare: true, means: true });
+    if (says(c, 'stands for') && c.mark(':'))
+      return head({ name, unit: row ? 'row' : 'round', means: 'only' });
     const means = c.takes(() => says(c, MEANS) !== null && c.mark(':(*['));
     const defines = means || c.mark('=') || /\b(?:my|call|called)\b/.test(led);
     if (!(c.mark(':=-([') || means) || (c.mark('-') && !c.peek()?.spaced)) return null;

@@ -20,7 +20,7 @@ export interface Head {
   readonly suffix?: readonly number[];
   readonly side?: 'RS' | 'WS';
   readonly every?: boolean;
-  readonly means?: boolean;
+  readonly means?: RoundLabel['means'];
   readonly stated?: StatedCount | null;
 }
 

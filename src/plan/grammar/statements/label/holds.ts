@@ -4,6 +4,7 @@
  */
 import type { RoundLabel } from '../../ast.ts';
 import { isUnit } from '../../phrases.ts';
+import { says } from '../../rules.ts';
 import { readStitch } from '../../steps/stitch-words.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { toldPlain } from '../../told-plain.ts';
@@ -27,6 +28,12 @@ export function labelHolds(label: RoundLabel, c: TokenCursor, end: number): bool
         readStitch(c.slice(c.i, Math.min(end, c.i + 12)), 0));
     c.i = i;
     if (works && (label.numbers.length > 0 || label.rule !== null)) return true;
+  }
+  // "Rnd 4 on each needle ssk, k10, k2tog"
+  if (says(c, 'on|in|at|along|over? each|every|all of? the|your? #? @side :|,?')) {
+    const holds = labelHolds(label, c, end);
+    c.i = i;
+    return holds;
   }
   // "In the next round always knit 2 together"
   const { i: from } = c;

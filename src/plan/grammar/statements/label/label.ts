@@ -103,7 +103,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       marked,
       ...(found.upTo ? { upTo: found.upTo } : null),
       ...(found.every ? { every: true } : null),
-      ...(found.means ? { means: true } : null),
+      ...(found.means && { means: found.means }),
       ...(x.called ? { called: x.called } : null),
     };
   });

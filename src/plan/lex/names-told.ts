@@ -1,0 +1,326 @@
+/**
+ * What a text gives a name of its own: a round ("D = decrease round: …", "Decreasing (from the right side): …", "Rnd 2
+ * [shrink]: …", "r2 p <- ridge!"), rounds by turns ("Basket: row 1 …; row 2 …"). In: the designer's text, tables made lines.
+ * Out: names, what each stands for, and where that is told. `names-used.ts` puts it where the name stands.
+ */
+import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
+import type { Replacement } from './numbers.ts';
+import { bodyOf, isStitch, roundsIn, SPREAD, STITCHES, trimmedEnd } from './told-bodies.ts';
+import { WORK_UNIT } from './wording.ts';
+
+export interface Told {
+  /** In one spelling each: see `nameOf`. */
+  readonly names: readonly string[];
+  /** What to work, of several rounds in turn one after another. */
+  readonly rounds: readonly string[];
+  /** The whole telling. */
+  readonly from: number;
+  readonly to: number;
+  /** Where the words to work begin. */
+  readonly at: number;
+  /** A round of the piece bears the name, and is worked where it stands. */
+  readonly worked: boolean;
+  /** "D = …": it says what a name means, and is no round itself. */
+  readonly means: boolean;
+  /** Which of several rounds in turn it is; 0 where it is not said. */
+  readonly nth: number;
+}
+
+/** Most tellings of one text. Chosen: bounds the time. */
+const MOST = 60;
+
+const NUMBERS = '\\d{1,4}(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to | ?\\+ ?)\\d{1,4}){0,20}';
+const ORDINALS =
+  '\\d{1,3}(?:st|nd|rd|th)(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to )\\d{1,3}(?:st|nd|rd|th)){0,20}';
+export const SIDE = '(?: ?\\((?:rs|ws|right side|wrong side)\\))?';
+/** "Rnd 3", "2nd and 4th rounds", "r4", and with `BARE` "3." at the beginning of a line. */
+export const LABEL = `(?:(?:on |in |work )?(?:${WORK_UNIT}|turns?|laps?|r)\\.? ?(?:no\\.? ?)?${NUMBERS}|${ORDINALS} (?:${WORK_UNIT}|turns?|laps?)|next (?:${WORK_UNIT}|turn|lap))${SIDE}`;
+export const BARE = `${NUMBERS}(?:st|nd|rd|th)?[.):]?`;
+export const LINE = '^[ \\t>•*-]{0,8}(?:\\[ ?\\] ?)?';
+
+const WORD = "[a-zà-ÿ][a-zà-ÿ']{0,20}";
+const NAME = `["“]?[([]?(?<name>${WORD}(?:[ -](?:${WORD}|\\d{1,2})){0,3}?)[)\\]]?["”]?`;
+const LONG =
+  "(?:(?:the |an? |1 |one )?(?<long>(?!on |at |in |over |from |slip |knit |purl |work |k |p |sl |row 1|round 1)[a-zà-ÿ][a-zà-ÿ' -]{2,40}?)(?:(?: ?\\([^()\\n]{1,40}\\))? ?(?::|(?<=round|rnd|row|crease|creasing),) ?(?=[*([a-z0-9])| ?\\((?=[^()\\n]{8,200}\\)[.;]?(?:[ ]|$))))?";
+const THUS =
+  '(?:(?:always |all )?(?:worked|knitted|knit|made|done|told) )?(?:(?:like this|as follows|thus|so|this way) ?)?';
+const SIGN = `(?<sign>[ \\t]{0,16}=[ \\t]{0,8}| ?: ?| [-–] (?!\\d)|,? (?:means?|stands for|is short for|goes|go|reads|runs|consists of|is|are) ?${THUS}:? ?|\\) (?=[^:\\n]{3,40}:))`;
+const LEAD = `(?:(?:key|note|legend|abbreviations?|pattern|special rounds?|where|and)[:.,]? ?)?(?:(?:the|an?|for|my|our|each|every|one|in|to|make|work) ){0,4}`;
+/** "Decrease round (D), always from the right side: …", "Rice grain, 1st round: …" */
+const MORE = `(?<more>(?: ?[([](?<short>[^()\\n[\\]]{1,40})[)\\]](?: (?:stitch|st|pattern))?)?(?:, (?:always|worked|the same|on|in|from|done|made)[^:\\n=,]{2,50}(?=:))?(?:,? (?:(?<nth>\\d)(?:st|nd|rd|th) ${WORK_UNIT}|${WORK_UNIT} (?<nr>\\d)))?)`;
+const TELLING = new RegExp(`(?:[a-z0-9]\\) )?${LEAD}${NAME}${MORE}${SIGN}${LONG}`, 'imy');
+/** "b) one turn without decreases: …" */
+const LETTERED =
+  /["“]?(?<name>[a-h])[).] (?<sign>)(?:the |an? |1 |one )?(?<long>[a-z][a-z' -]{3,40}?)(?<short>) ?: ?/iy;
+/** "HOW TO DECREASE", alone in its line. */
+const HEADING_ALONE =
+  /(?:how to |the |working the |about )*(?<name>(?:[a-z-]+ )?(?:dec|inc|narrow|widen)[a-z]*(?: (?:round|rnd|row|tip|tips))?)(?<short>)(?<sign>)(?<long>)[ \t]*(?=\n[ \t•*-]*(?:on|at|each|every|all|always|work|knit|k ?\d|k2tog|ssk|\*)\b)/iy;
+/** "Rnd 2 [shrink]: …", "Rnd 2 eyelets: …", "Row 3 Decrease row: …" */
+const LABELLED = new RegExp(
+  `(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|${BARE})(?<named>[ \\t]{0,3}(?::[ \\t]{1,3})?[([-]?[ ]?(?:(?:(?:i'll|we|i|i'd) )?(?:call(?:ed)?(?: (?:it|this))? ))?(?:=|the |called |my |a )?(?<name>${WORD}(?:[ -]${WORD}){0,2})[)\\]]?)(?<colon>[ \\t]{0,2}:[ \\t]*)`,
+  'gimy',
+);
+/** "r2 p <- ridge!", "Rnd 4: *yo, k2tog* (I call this the lace round)" */
+const BEHIND = new RegExp(
+  `^[ \\t]{0,8}(?:${LABEL}|${BARE})[ \\t:.-]{1,4}(?<told>[^\\n<(]{1,120}?)(?<by>[ ]?(?:<[-=–]+|←|[-–=]*> ?(?:that'?s|this is)|\\((?:we |i )?(?:call(?:ed)?)(?: (?:it|this|that))?)[ ]?(?:the |a |my |our )?(?<name>${WORD}(?: ${WORD}){0,2})(?:[ -]${WORK_UNIT})?[)!. ]{0,3})$`,
+  'gim',
+);
+
+/** Words that are no name of a round, whatever stands behind them. */
+const NO_NAME =
+  /^(?:.*\b(?:cast|gauge|tension|needles?|yarn|size|sizes|notes?|materials?|join|finish(?:ing)?|bind|set ?-?up|work|rep|repeat|every|each|all|other|others|alternate|even|odd|uneven|next|last|following|foll|until|till|when|after|before|between|then|now|and|with|marker|markers|colou?rs?|rounds? \d.*|rows? \d.*|rnds? \d.*|abbreviations?|key|legend|dimensions|there|here|you|we|it|this|that|these|those|remaining|rest|intermediate|from|as|to)\b.*|stitch(?:es)?|sts?|k|p|sl|m|rs|ws|rnd|round|row|rows|rounds|rnds|knit|purl|plain|straight|k2tog|ssk|skp|yo|front|back|start|end|begin|beginning|rs row|ws row|right side|wrong side)$/i;
+/** Fabrics that everybody knows, whatever the text says of them. */
+const KNOWN_FABRIC =
+  /^(?:(?:reverse |rev )?(?:garter|stockinette|stocking|st|jersey|moss|seed|pearl)(?: (?:st|sts|stitch|pattern))?|stst)$/i;
+/** "Decreasing", "dec rnd" and "the decrease-round" are one name. */
+export function nameOf(words: string): string {
+  return words
+    .toLowerCase()
+    .replace(/["“”.!]/g, '')
+    .replace(/[ -]+/g, ' ')
+    .replace(/^(?:the|a|an|1|one|my|our|your|to|make) /, '')
+    .replace(/^(?:rounds?|rnds?|rds?|rows?) (?=[a-h]$)/, '')
+    .replace(/^the /, '')
+    .replace(/ (?:rounds?|rnds?|rds?|rows?|turns?|laps?)$/, '')
+    .replace(
+      /\b(dec|inc)(?:r(?:ease|easing|eases|eased)?)?s?\b/g,
+      (_: string, s: string) => `${s}rease`,
+    )
+    .replace(/(?<=[a-z]) tip$/, '')
+    .replace(/(?<=[a-z]{3}[^s])s$/, '')
+    .trim();
+}
+
+/** A heading alone in its line: the line below tells it. */
+function behindHeading(text: string, at: number): { at: number; to: number } | null {
+  const m = /[ \t]*\n[ \t•*-]*(?=\S)/y;
+  m.lastIndex = at;
+  const found = m.exec(text);
+  if (!found) return null;
+  const from = at + found[0].length;
+  const end = text.indexOf('\n', from);
+  return { at: from, to: end < 0 ? text.length : end };
+}
+
+/** All that the text names, in the order of its places. */
+export function namesTold(text: string): readonly Told[] {
+  const out: Told[] = [];
+  for (const told of labelled(text)) if (out.push(told) >= MOST) return out;
+  let from = 0;
+  while (from < text.length && out.length < MOST) {
+    const end = text.indexOf('\n', from);
+    const to = end < 0 ? text.length : end;
+    out.push(...tellingsIn(text, from, to));
+    from = to + 1;
+  }
+  return inTurn(out.sort((a, b) => a.from - b.from));
+}
+
+const INDENT = /[ \t>•*-]{0,8}(?:\d{1,2}[.] )?[([]?/y;
+const MOST_OF_LINE = 12;
+/** Behind a sentence, or before "B = ". */
+const NEXT_TELLING =
+  /[.;] {1,3}(?=["“(]?[a-z])|, (?:and )?(?=["“]?[a-z]{1,12}["”]? ?(?:=|(?<=["”] ?)(?:means|is|stands)\b))/gi;
+const STARTS_LABEL = new RegExp(`(?:${LABEL}|${BARE}(?=[ \\t]))`, 'iy');
+
+interface Heading {
+  readonly at: number;
+  readonly groups: Readonly<Record<string, string | undefined>>;
+  /** Where the words behind it begin. */
+  readonly body: number;
+}
+
+/** Where one line tells several stitches: each may have a line of its own. */
+export function stitchesTold(text: string): readonly Replacement[] {
+  const out: Replacement[] = [];
+  for (let from = 0; from < text.length && out.length < MOST; ) {
+    const end = text.indexOf('\n', from);
+    const to = end < 0 ? text.length : end;
+    const heads = headingsOf(text, from, to);
+    const ends = heads.map((_, i) => heads[i + 1]?.at ?? to);
+    if (
+      heads.length > 1 &&
+      heads.every(
+        ({ groups, body }, i) =>
+          !NO_NAME.test(groups.name ?? '') && STITCHES.test(text.slice(body, ends[i])),
+      )
+    ) {
+      for (const [i, { at, body }] of heads.entries()) {
+        const before = /[\s.;,]*(?:and )?$/.exec(text.slice(0, at))?.[0].length ?? 0;
+        const stitch = isStitch(trimmedEnd(text.slice(body, ends[i])));
+        if (i > 0 && (stitch || isStitch(trimmedEnd(text.slice(heads[i - 1].body, at)))))
+          out.push({ from: at - before, to: at, text: '\n' });
+      }
+    }
+    from = to + 1;
+  }
+  return out;
+}
+
+/** Tellings of one line; they may stand one after another. */
+function tellingsIn(text: string, from: number, to: number): readonly Told[] {
+  const heads = headingsOf(text, from, to);
+  return heads.flatMap((head, i) => {
+    const last = i === heads.length - 1;
+    const below = last && head.body >= to ? behindHeading(text, head.body) : null;
+    const end = below?.to ?? heads[i + 1]?.at ?? to;
+    return toldBy(text, head, below?.at ?? Math.min(head.body, to), end) ?? [];
+  });
+}
+
+function headingsOf(text: string, from: number, to: number): readonly Heading[] {
+  INDENT.lastIndex = from;
+  const first = from + (INDENT.exec(text)?.[0].length ?? 0);
+  const starts = [first];
+  for (const m of text.slice(first, to).matchAll(NEXT_TELLING))
+    starts.push(first + m.index + m[0].length);
+  STARTS_LABEL.lastIndex = first;
+  if (STARTS_LABEL.test(text)) return [];
+  const heads = starts.slice(0, MOST_OF_LINE).flatMap((at) => headingAt(text, at, to) ?? []);
+  return heads[0]?.at === first ? heads : [];
+}
+
+function headingAt(text: string, at: number, to: number): Heading | null {
+  for (const re of [LETTERED, TELLING, HEADING_ALONE]) {
+    re.lastIndex = at;
+    const m = re.exec(text);
+    if (!m?.groups || at + m[0].length > to + 1) continue;
+    const { name = '', long = '', sign = '' } = m.groups;
+    // "P = purl" parts what stands beside it.
+    if (!NO_NAME.test(name) || isName(long) || /=|mean|stand/.test(sign))
+      return { at, groups: m.groups, body: at + m[0].length };
+  }
+  return null;
+}
+
+/** "knit every row", "knit round", "purl all the stitches" */
+const PLAINLY =
+  /^(knit|purl|k|p)(?:(?: (?:on )?(?:every|each|all|the|a))*(?: (?:rounds?|rnds?|rds?|rows?|stitch(?:es)?|sts?))?)?$/i;
+const EVERY = /^(?:knit|purl|k|p)( (?:on )?(?:every|each|all)(?: the)? (?:rows?|rounds?|rnds?))$/i;
+
+/** Longest telling, in characters. Chosen: bounds the time. */
+const LONGEST = 600;
+
+/** "(squeeze = every needle ssk, k to last 2, k2tog)", "taper round (each needle: …)": a bracket that opens before it. */
+function withoutBracket(words: string): string {
+  const open = words.match(/[([]/g)?.length ?? 0;
+  const closed = words.match(/[)\]]/g)?.length ?? 0;
+  return closed > open ? words.replace(/[)\]](?=[\s.;,]*$)/, '') : words;
+}
+
+function toldBy(text: string, { at, groups }: Heading, first: number, to: number): Told | null {
+  if (to - first > LONGEST) return null;
+  const words = bodyOf(withoutBracket(text.slice(first, to)));
+  const rounds = roundsIn(words.replace(PLAINLY, '$1'));
+  if (!rounds || !STITCHES.test(words) || isStitch(words)) return null;
+  const sign = groups.sign ?? '';
+  const nth = Number(groups.nth ?? groups.nr ?? 0);
+  const names = namesOf(groups, words, rounds.length > 1 || nth > 0 || EVERY.test(words));
+  if (names.length === 0) return null;
+  const means = sign === '' || !/^ ?:|^ [-–]/.test(sign);
+  return { names, rounds, from: at, to, at: first, worked: false, means, nth };
+}
+
+/** "Rice grain, 1st round: …" and "Rice grain, 2nd round: …" are one. */
+function inTurn(all: readonly Told[]): readonly Told[] {
+  const out: Told[] = [];
+  for (const t of all) {
+    const before = out.at(-1);
+    const goesOn =
+      before && t.nth > 1 && before.nth === t.nth - 1 && before.names[0] === t.names[0];
+    if (goesOn)
+      out[out.length - 1] = {
+        ...before,
+        rounds: [...before.rounds, ...t.rounds],
+        to: t.to,
+        nth: t.nth,
+      };
+    else out.push(t);
+  }
+  return out;
+}
+
+function isName(name: string): boolean {
+  return name !== '' && !NO_NAME.test(name) && !KNOWN_FABRIC.test(name);
+}
+
+/** Words that name a round with the word for one behind them: "plain round", "back row". */
+const WITH_UNIT =
+  /^(?:plain|straight|back|front|knit|purl|wrong side|right side|rs|ws) (?:rounds?|rnds?|rds?|rows?)$/i;
+
+/** A fabric that everybody knows is the text's own where it is told by several rounds, or by one for all. */
+function namesOf(groups: Heading['groups'], words: string, ownFabric: boolean): string[] {
+  const { name = '', short = '', long = '', sign = '' } = groups;
+  const glossed = /\b(?:rs|right side|wrong side|from)\b/i.test(short) ? '' : short;
+  const names = [name, glossed, long]
+    .filter(
+      (n) =>
+        isName(nameOf(n)) ||
+        WITH_UNIT.test(n) ||
+        (/=/.test(sign) && (/^plain$/i.test(n) || (/^[kp]$/i.test(n) && PLAINLY.test(words)))) ||
+        (ownFabric && KNOWN_FABRIC.test(n)),
+    )
+    .map(nameOf)
+    .filter((n) => !/\d{2}/.test(n));
+  // "s: …" is a line of anything.
+  const defines =
+    /=/.test(sign) || long + glossed !== '' || SPREAD.test(words) || /^[kp]\w*$/i.test(words);
+  return [...new Set(names.filter((n) => n.length > 2 || defines))];
+}
+
+/** "Rnd 2 dark blue: …", "Rnd 3 A: …", "Rnd 4 MC: …" */
+function isYarn(name: string): boolean {
+  const said = name.toLowerCase().split(' ');
+  return (
+    /^(?:[a-z]|mc|cc\d?|yarn .*)$/i.test(name) ||
+    said.every((w) => COLOUR_WORDS.has(w) || COLOUR_SHADES.has(w))
+  );
+}
+
+/** Rounds of the piece that bear a name. */
+function labelled(text: string): readonly Told[] {
+  const out: Told[] = [];
+  for (const m of text.matchAll(new RegExp(LABELLED.source, 'gim'))) {
+    const { name = '', named = '' } = m.groups ?? {};
+    const at = m.index + m[0].length;
+    const end = text.indexOf('\n', at);
+    const line = text.slice(at, end < 0 ? text.length : end);
+    const words = bodyOf(line.replace(/\. .*$/, ''));
+    const base = nameOf(name);
+    const known = KNOWN_FABRIC.test(base) || base === 'plain';
+    if (!(isName(base) || known) || !STITCHES.test(words)) continue;
+    if (isYarn(name)) continue;
+    if (STITCHES.test(name) && !known) continue;
+    // "2. Make the corners: …"
+    const behind = m.index + m[0].length - named.length - (m.groups?.colon ?? '').length;
+    const from = behind - Number(/[.):]/.test(text[behind - 1]));
+    const names = isName(base) ? [base] : [];
+    out.push({
+      names,
+      rounds: [words],
+      from,
+      to: at,
+      at,
+      worked: true,
+      means: false,
+      nth: 0,
+    });
+  }
+  for (const m of text.matchAll(BEHIND)) {
+    const { told = '', by = '', name = '' } = m.groups ?? {};
+    const base = nameOf(name);
+    if (!isName(base) || !STITCHES.test(told)) continue;
+    const from = m.index + m[0].length - by.length;
+    out.push({
+      names: [base],
+      rounds: [bodyOf(told)],
+      from,
+      to: m.index + m[0].length,
+      at: m.index,
+      worked: true,
+      means: false,
+      nth: 0,
+    });
+  }
+  return out;
+}

@@ -1,0 +1,86 @@
+/**
+ * What a name stands for: its words up to where they tell what to work, of one round or several in turn, and what the round
+ * changes. In: the words behind a name. Out: the same in the shape in which they may stand behind a round's label.
+ */
+import { stitchWorked } from './explained-stitches.ts';
+import { WORK_UNIT } from './wording.ts';
+
+export const STITCHES =
+  /(?:\b|(?<=\d))(?:knit|purl|knitting|purling|k ?\d*|p ?\d*|k2tog|k3tog|p2tog|ssk|skpo?|sk2p|cdd|yo|yfwd|m1[lr]?|kfb|pfb|tog|together|slip|sl|psso|tbl|garter|stockinette|moss|seed|yarn[ -]?overs?)\b/i;
+/** "work into front and back of the stitch" */
+const ONE_PART = /^[^,*([]{1,80}$/;
+const INTO_ONE =
+  /\b(?:in|into) (?:the |a )?(?:same |next |one |1 )?st(?:itch)?\b|\b(?:front|back) (?:loop|leg|of)|\bfront\b.*\bback\b/i;
+/** A round is worked to its end, or over each of its parts. */
+export const SPREAD =
+  /\b(?:each|every|all|needles?|sides?|until|till|to (?:the )?(?:end|last|next|marker)|across|around|rounds?|rnds?|times|rep(?:eat)?)\b/i;
+
+/** Rounds one after another: "row 1 …; row 2 …", "on RS rows …; on WS rows …". */
+const IN_TURN = new RegExp(
+  `(?:^|[;.,] ?)(?:on |in )?(?:the )?(?:(?:${WORK_UNIT}|r) ?(\\d)(?: ?(?:-|–|to|and|&|,|\\+) ?(\\d))?|(\\d)(?:st|nd|rd|th)(?: (?:-|–|to|and|&) (\\d)(?:st|nd|rd|th))? ${WORK_UNIT}|(rs|right[ -]side)(?: ${WORK_UNIT})?|(ws|wrong[ -]side)(?: ${WORK_UNIT})?)[:,]? `,
+  'gi',
+);
+
+/** What to work, in turn; null where the words number their rounds otherwise. */
+export function roundsIn(body: string): readonly string[] | null {
+  const heads = [...body.matchAll(IN_TURN)];
+  if (heads.length === 0 || heads[0].index > 0) return [body];
+  if (heads.length < 2) return null;
+  const out: string[] = [];
+  for (const [i, m] of heads.entries()) {
+    const first = Number(m[1] ?? m[3] ?? (m[5] ? 1 : 2));
+    const last = Number(m[2] ?? m[4] ?? first);
+    if (first !== out.length + 1 || last < first) return null;
+    const words = body.slice(m.index + m[0].length, heads[i + 1]?.index ?? body.length);
+    for (let n = first; n <= last; n++) out.push(trimmedEnd(words));
+  }
+  return out;
+}
+
+export const trimmedEnd = (words: string): string => words.replace(/[\s.;,!]+$/, '');
+
+/** Counts of the whole round behind its stitches: those hold where it is told alone. */
+const COUNT_BEHIND =
+  /[\s]*(?:[-–=:;,.]|->|→)?[ ]?[([]?=?[ ]?\d{1,5}(?: ?(?:sts?|stitches|m))?(?: (?:left|remain(?:ing)?|in all|total|on the needles?))?[.)\]]*$/i;
+
+/** "= 8 decreases in the round", ". 8 sts decreased", "-> -8": what one such round changes. */
+const CHANGE_BEHIND =
+  /[\s.,;:(=–>→-]*(?:(?<!\d )(?:=|->|→|this is|that is|that makes|so) ?)?(?:(\d{1,3}) ?(?:sts?|stitches)? ?(decreas|fewer|less|gone|lost|increas|more|gained|new)[a-z']*(?: sts| stitches)?(?: (?:in|per|on|each|every|all|the|round|rnd|row|time|total)){0,4}|([-–−+])(\d{1,3})(?: (?:sts?|stitches))?)[\s.)\]]*$/i;
+
+function change(body: string): { readonly bare: string; readonly told: string } {
+  const m = CHANGE_BEHIND.exec(body);
+  if (!m || m.index < 3) return { bare: body, told: '' };
+  const more = /^(?:inc|more|gain|new)/i.test(m[2] ?? '') || m[3] === '+';
+  return {
+    bare: body.slice(0, m.index),
+    told: ` (${m[1] ?? m[4]} sts ${more ? 'in' : 'de'}creased)`,
+  };
+}
+
+export function bodyOf(words: string): string {
+  const { bare, told } = change(trimmedEnd(words));
+  return `${withoutCount(bare)}${told}`;
+}
+
+function withoutCount(words: string): string {
+  const body = trimmedEnd(words);
+  const bare = body.replace(COUNT_BEHIND, '');
+  // "k2tog, k 12": the number of the last stitches is no count.
+  const behind = body.slice(bare.length);
+  return /[-–=:;([→>]|\d\d ?(?:sts?|stitches)/.test(behind) && bare.length > 3
+    ? trimmedEnd(bare)
+    : body;
+}
+
+/** "sl 1, k1, psso", "knit 2 together": one stitch, and no round. */
+export function isStitch(words: string): boolean {
+  if (
+    /^(?:knit|purl|k|p|all|plain)\b[^,]{0,40}$|\*/i.test(words) &&
+    !/\b(?:tog|together|front|back|twice|\d)\b/i.test(words)
+  )
+    return false;
+  if (/\bturn\b/i.test(words)) return false;
+  if (INTO_ONE.test(words) && !SPREAD.test(words)) return true;
+  if (/[([]/.test(words)) return stitchWorked(words.replace(/[([].*/, '')) !== null;
+  return stitchWorked(words) !== null || (ONE_PART.test(words) && !SPREAD.test(words));
+}
