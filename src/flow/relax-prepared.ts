@@ -16,6 +16,7 @@ import type { Report } from '../report/report.ts';
 import { reportSheet, verdictStands } from '../report/report-sheet.ts';
 import { measureRimAngle } from '../report/rim-angle.ts';
 import { curlWords } from '../report/words/curl-words.ts';
+import { inPlanTerms } from '../report/words/terms.ts';
 import { offerFlat } from './offer-flat.ts';
 import { loadOf, type Prepared, weightOf } from './prepare.ts';
 
@@ -132,6 +133,6 @@ export function unpin(knitted: Knitted, options: KnitOptions = {}): Knitted {
   const { riseMm } = measurePosture(measured, sheet.positions, report.corners, rimMm);
   // How the pinned piece lies on a table says nothing of the curled one, which was not laid down.
   const stands = { riseMm, weightlessRiseMm: riseMm, lying: null };
-  const reasons = [...report.reasons, words];
+  const reasons = [...report.reasons, inPlanTerms(words, knitted.plan)];
   return { ...knitted, sheet, report: { ...report, ...stands, reasons, relaxation } };
 }

@@ -12,7 +12,7 @@ import { EASE_SHARE } from '../report/blanket.ts';
 // The page's policy forbids made-up code: trying it would only leave an error in the browser's log.
 z.config({ jitless: true });
 
-const PROJECT_VERSION = 2;
+const PROJECT_VERSION = 3;
 /** Largest file that is read, characters: plans of up to 1 MB each and a log. Chosen. */
 const MOST_CHARACTERS = 20_000_000;
 
@@ -110,6 +110,8 @@ const MIGRATIONS: Readonly<Record<number, Migration>> = {
         )
       : plans,
   }),
+  /** American terms stood in every project, chosen or not: now none are those of each plan. */
+  2: ({ terms, ...rest }) => ({ ...rest, version: 3, ...(terms !== 'american' && { terms }) }),
 };
 
 export function writeProject(project: Project): string {

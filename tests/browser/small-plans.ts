@@ -64,7 +64,7 @@ function blanketOf(title: string, squares: readonly Square[]): string {
   const ids = squares.map((_, k) => `square-${k + 1}`);
   return JSON.stringify({
     format: 'lieflat-project',
-    version: 2,
+    version: 3,
     title,
     plans: squares.map(({ name, text, colour = null }, k) => ({
       id: ids[k],

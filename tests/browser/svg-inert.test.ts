@@ -15,7 +15,7 @@ const HOSTILE =
 const PLAN = `Title: ${HOSTILE}\nYarn: ${HOSTILE}\n${COASTER}`;
 const PROJECT = JSON.stringify({
   format: 'lieflat-project',
-  version: 2,
+  version: 3,
   title: HOSTILE,
   plans: [
     {

@@ -283,7 +283,7 @@ describe('a file', () => {
   const project = (title: string, plans: string[]) =>
     JSON.stringify({
       format: 'lieflat-project',
-      version: 2,
+      version: 3,
       title,
       plans: plans.map((name, n) => ({ id: `square-${n + 1}`, name, text: titled(name) })),
       open: plans.length > 0 ? 'square-1' : null,

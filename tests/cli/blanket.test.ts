@@ -28,7 +28,7 @@ const FLEECE = { name: 'Fleece', hex: '#e4dccb' };
 
 const PROJECT = {
   format: 'lieflat-project',
-  version: 2,
+  version: 3,
   title: 'Hedge',
   plans: [
     { id: 'a', name: 'Plain', text: square(0), colours: { yarns: [WOAD] } },

@@ -13,7 +13,7 @@ const sample = (id: string, stitchMm: number | null, extra: object = {}) => ({
 
 const PROJECT = {
   format: 'lieflat-project',
-  version: 2,
+  version: 3,
   title: 'Hedge',
   plans: [],
   testKnits: [

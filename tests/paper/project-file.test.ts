@@ -59,9 +59,19 @@ describe('the project file', () => {
     expect(read.migratedFrom).toBe(1);
     expect(read.project).toEqual({
       ...old,
-      version: 2,
+      version: 3,
       plans: old.plans.map((plan) => ({ ...plan, colours: null })),
     });
+  });
+
+  it('migrates version 2, which held American terms that nobody had chosen, and keeps British ones', () => {
+    const read = (terms: string) => {
+      const { terms: _none, ...rest } = projectOfPlan('Cast on 8 sts.');
+      return readProject(JSON.stringify({ ...rest, version: 2, terms }));
+    };
+    const [american, british] = [read('american'), read('british')];
+    expect(american.ok && american.project.terms).toBeUndefined();
+    expect(british.ok && british.project.terms).toBe('british');
   });
 
   it('keeps the colours of a square, and refuses what is no colour', () => {

@@ -8,7 +8,7 @@ import { soak } from './soak.ts';
 
 const PROJECT = JSON.stringify({
   format: 'lieflat-project',
-  version: 2,
+  version: 3,
   title: 'Reed bed',
   units: 'inch',
   plans: [

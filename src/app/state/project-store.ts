@@ -30,7 +30,7 @@ const STEPS = 100;
 
 export const EMPTY_PROJECT: Project = {
   format: 'lieflat-project',
-  version: 2,
+  version: 3,
   title: '',
   units: 'cm',
   plans: [],

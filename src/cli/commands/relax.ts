@@ -1,4 +1,5 @@
 /** `relax PLAN`: the whole flow: the fabric at rest, the verdict, what to change, the shape as files. */
+
 import { Command, InvalidArgumentError } from 'commander';
 import { STATED } from '../../gauge/gauge/gauge.ts';
 import { type KnitOptions, type Knitted, prepare, relax, unpin } from '../../knit.ts';
@@ -16,6 +17,7 @@ import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/wo
 import { nothingAdvised } from '../../report/words/nothing-advised.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
 import { PINNED_FLAT, pinnedWords, riseWords } from '../../report/words/table-words.ts';
+import { inPlanTerms } from '../../report/words/terms.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { REST_FORCE, type RelaxedYarn, relaxYarn } from '../../yarn/rest/relax-yarn.ts';
@@ -105,7 +107,9 @@ export const relaxCommand: CommandMaker = (session) =>
         const offer = knitted.report.advice.find((advice) => advice.planText !== null);
         if (offer?.planText) await io.writeFile(options.advised, offer.planText);
         else {
-          io.err(`No plan was written to ${options.advised}: ${noOffer(knitted.report)}\n`);
+          io.err(
+            `No plan was written to ${options.advised}: ${inPlanTerms(noOffer(knitted.report), plan)}\n`,
+          );
           exitWith(EXIT_PLAN_ERRORS);
         }
       }
@@ -126,7 +130,7 @@ export const relaxCommand: CommandMaker = (session) =>
           ...(sizes.length > 0 && { sizes: sizes.map(sizeFigures) }),
         });
       else {
-        io.out(describe(knitted, unitOf(options)));
+        io.out(inPlanTerms(describe(knitted, unitOf(options)), plan));
         if (sizes.length > 0) io.out(`\n${sizesTable(plan, sizes, unitOf(options))}`);
         if (settling) io.out(`\n${settling.words}\n`);
       }

@@ -21,5 +21,5 @@ export function curlWords({ ends, sides }: { ends: number | null; sides: number 
       ? 'Unpinned nothing curls: the piece has no free edge.'
       : 'Unpinned its edges do not curl: the fabric there is balanced.';
   }
-  return `Unpinned ${parts.join(' and ')}, as stockinette does; pinning out, a border in garter or seed, or a seam holds them. The verdict is that of the piece pinned out.`;
+  return `Unpinned ${parts.join(' and ')}, as stockinette does; pinning out, a border in garter or seed stitch, or a seam holds them. The verdict is that of the piece pinned out.`;
 }

@@ -47,7 +47,7 @@ const SAID: Readonly<Record<Terms, readonly RegExp[]>> = {
     /\bcast(?:ing)?[ -]off\b/i,
     /\bmoss\b/i,
     /\bskpo\b|\bsl ?1, ?k ?1, ?psso\b|\btog tbl\b/i,
-    /\b(?:yfwd|yrn|yon|st st)\b/i,
+    /\b(?:yfwd|yrn|yon)\b/i,
   ],
 };
 const SPELT = /\b(?:colour|centre)/i;
@@ -78,6 +78,14 @@ export function inTerms(text: string, terms: Terms, own: readonly string[] = [])
     new RegExp(`(?<![\\p{L}\\d])(${longestFirst.join('|')})(?![\\p{L}\\d])`, 'u'),
   );
   return parts.map((part, i) => (i % 2 === 1 ? part : said(part))).join('');
+}
+
+/** What the tool itself says of a plan: a British plan is spoken of in British terms, others in the tool's own words. */
+export function inPlanTerms(
+  text: string,
+  plan: Pick<Plan, 'text' | 'title' | 'colours' | 'rounds'>,
+): string {
+  return termsOf(plan) === 'british' ? inTerms(text, 'british', ownWords(plan)) : text;
 }
 
 function literally(words: string): string {
