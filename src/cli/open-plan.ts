@@ -9,7 +9,7 @@ import { checkPlan } from './plan-document.ts';
 import { readPlanText } from './plan-input.ts';
 import { atSize, type SizeChoice } from './plan-size.ts';
 import { EXIT_PLAN_ERRORS } from './usage-error.ts';
-import { diagnosticLines } from './words.ts';
+import { diagnosticLines, NOTHING_WRITTEN } from './words.ts';
 
 export async function openPlan(
   path: string,
@@ -22,6 +22,10 @@ export async function openPlan(
   const { document, broken } = checkPlan(plan);
   if (options.json) {
     printJson(io, document);
+    return null;
+  }
+  if (plan.text.trim() === '') {
+    io.out(NOTHING_WRITTEN);
     return null;
   }
   const head = `${document.title || 'Untitled plan'}\n\n`;

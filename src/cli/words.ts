@@ -10,6 +10,10 @@ export function unitOf({ inches }: { readonly inches?: boolean }): LengthUnit {
   return inches ? 'inch' : 'cm';
 }
 
+/** Of a text without a word, which is no mistake: there is only nothing to follow. */
+export const NOTHING_WRITTEN =
+  'Nothing is written in this plan yet. Begin with a line such as: Cast on 120 sts.\n';
+
 /** One mistake a line, its hint below. */
 export function diagnosticLines(list: readonly ReportedDiagnostic[]): string {
   return list

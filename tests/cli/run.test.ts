@@ -186,6 +186,9 @@ describe('check', () => {
       const { code, out } = await lieflat([command, '-', '--json'], {}, '');
       expect(code).toBe(1);
       expect(JSON.parse(out).diagnostics.length).toBeGreaterThan(0);
+      const { code: same, out: words } = await lieflat([command, '-'], {}, ' \n');
+      expect([same, words]).toEqual([1, expect.stringContaining('Nothing is written')]);
+      expect(words).not.toMatch(/mistake|Cast on 0/);
     }
   });
 });

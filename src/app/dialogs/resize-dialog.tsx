@@ -9,7 +9,7 @@ import { DraftClient } from '../../worker/draft-client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
 import { gradeSpec, ownSize, type SizeAndGauge } from '../state/grading.ts';
-import { plainNumber, positiveNumber } from '../state/number-entry.ts';
+import { gaugeEntry, plainNumber, positiveNumber } from '../state/number-entry.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
 import { MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
@@ -46,8 +46,8 @@ function ResizeForm(props: {
   const own = ownSize(knitted.plan, report);
   const [entries, setEntries] = useState<Entries>({
     size: plainNumber(own.mm / perUnit, 1),
-    stitches: plainNumber(span.mm / report.metric.stitchMm, 1),
-    rounds: plainNumber(span.mm / report.metric.roundMm, 1),
+    stitches: gaugeEntry(report.metric.stitchMm, span.mm),
+    rounds: gaugeEntry(report.metric.roundMm, span.mm),
   });
   const outcome = useGrading(knitted, entries, perUnit, span.mm);
   const graded = outcome.state === 'mistake' ? [] : outcome.graded;
@@ -196,7 +196,11 @@ function useGrading(
 ): Outcome {
   const [outcome, setOutcome] = useState<Outcome>({ state: 'grading', graded: [] });
   const client = useRef<DraftClient | null>(null);
-  const asked = useMemo(() => readEntries(entries, perUnit, spanMm), [entries, perUnit, spanMm]);
+  const { metric } = knitted.report;
+  const asked = useMemo(
+    () => readEntries(entries, perUnit, spanMm, metric),
+    [entries, perUnit, spanMm, metric],
+  );
   useEffect(() => () => client.current?.close(), []);
   useEffect(() => {
     if (!asked) {
@@ -232,13 +236,23 @@ const BETWEEN_SIZES = /\s*;\s*|,\s+|\s+/;
 /** Most sizes of one text: the reader's. */
 const MOST_SIZES = 16;
 
-/** Null where an entry is no number. */
-function readEntries(entries: Entries, perUnit: number, spanMm: number): SizeAndGauge[] | null {
+/** Null where an entry is no number. A gauge left as it stood there is the piece's `own`, not what its decimals say. */
+function readEntries(
+  entries: Entries,
+  perUnit: number,
+  spanMm: number,
+  own: { readonly stitchMm: number; readonly roundMm: number },
+): SizeAndGauge[] | null {
   const sizes = entries.size.trim().split(BETWEEN_SIZES).map(positiveNumber);
   const stitches = positiveNumber(entries.stitches);
   const rounds = positiveNumber(entries.rounds);
   if (stitches === null || rounds === null || sizes.length > MOST_SIZES) return null;
-  const gauge = { stitchMm: spanMm / stitches, roundMm: spanMm / rounds };
+  const each = (count: number, text: string, mm: number) =>
+    text === gaugeEntry(mm, spanMm) ? mm : spanMm / count;
+  const gauge = {
+    stitchMm: each(stitches, entries.stitches, own.stitchMm),
+    roundMm: each(rounds, entries.rounds, own.roundMm),
+  };
   const known = sizes.filter((size) => size !== null);
   if (known.length < sizes.length) return null;
   return known.map((size) => ({ sizeMm: size * perUnit, ...gauge }));

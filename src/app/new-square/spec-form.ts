@@ -16,7 +16,7 @@ import { weightOfGauge, YARN_WEIGHTS } from '../../gauge/gauge/yarn-weights.ts';
 import { gaugeOfYarn } from '../../knit.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
-import { plainNumber, positiveNumber, wholeNumber } from '../state/number-entry.ts';
+import { gaugeEntry, plainNumber, positiveNumber, wholeNumber } from '../state/number-entry.ts';
 import { MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 
 /** Where a panel stands, as the form offers it; shares are of the side, from its right end. */
@@ -102,8 +102,8 @@ export function startForm(
     shape: 'square',
     size: units === 'cm' ? '20' : '8',
     gaugeFrom: 'swatch',
-    stitches: plainNumber(span.mm / stitchMm, 2),
-    rounds: plainNumber(span.mm / (gauge?.roundMm ?? 100 / 30), 2),
+    stitches: gaugeEntry(stitchMm, span.mm),
+    rounds: gaugeEntry(gauge?.roundMm ?? 100 / 30, span.mm),
     weight,
     needleMm: plainNumber(needleMm ?? Math.max(needleMinMm, Math.min(4.5, needleMaxMm)), 2),
     knownYarn: '',

@@ -16,3 +16,8 @@ export function wholeNumber(text: string, least = 0): number | null {
 export function plainNumber(value: number, decimals: number): string {
   return String(Number(value.toFixed(decimals)));
 }
+
+/** Stitches or rounds of a gauge as every dialog has them, `mm` each, over a span of so many mm. */
+export function gaugeEntry(mm: number, spanMm: number): string {
+  return plainNumber(spanMm / mm, 2);
+}

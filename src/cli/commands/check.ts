@@ -7,7 +7,7 @@ import { type CheckedPlan, checkPlan } from '../plan-document.ts';
 import { readPlanText } from '../plan-input.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
-import { diagnosticLines, plural } from '../words.ts';
+import { diagnosticLines, NOTHING_WRITTEN, plural } from '../words.ts';
 
 export const checkCommand: CommandMaker = ({ io, exitWith }) =>
   new Command('check')
@@ -15,10 +15,11 @@ export const checkCommand: CommandMaker = ({ io, exitWith }) =>
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: { json?: boolean }) => {
-      const checked = checkPlan(parsePlan(await readPlanText(path, io)));
+      const text = await readPlanText(path, io);
+      const checked = checkPlan(parsePlan(text));
       if (checked.broken) exitWith(EXIT_PLAN_ERRORS);
       if (options.json) printJson(io, checked.document);
-      else io.out(describe(checked));
+      else io.out(text.trim() === '' ? NOTHING_WRITTEN : describe(checked));
     });
 
 function describe({ document, broken }: CheckedPlan): string {
@@ -26,7 +27,9 @@ function describe({ document, broken }: CheckedPlan): string {
   const { one } = courseWords(document);
   // Short rows leave stitches on the needle.
   const short = rounds.some((r) => r.worked !== undefined);
-  const head = `${document.title || 'Untitled plan'}\n\nCast on ${plural(document.castOn, 'stitch', 'stitches')}.\n\n`;
+  const { title, castOn } = document;
+  const begun = castOn > 0 ? `Cast on ${plural(castOn, 'stitch', 'stitches')}.\n\n` : '';
+  const head = `${title || 'Untitled plan'}\n\n${begun}`;
   const table =
     rounds.length === 0
       ? ''
@@ -48,7 +51,8 @@ function describe({ document, broken }: CheckedPlan): string {
             blankZero(r.crossings),
           ]),
         );
-  const mistakes = diagnostics.length === 0 ? '' : `\n${diagnosticLines(diagnostics)}`;
+  const parted = table === '' ? '' : '\n';
+  const mistakes = diagnostics.length === 0 ? '' : `${parted}${diagnosticLines(diagnostics)}`;
   const errors = diagnostics.filter((d) => d.severity === 'error').length;
   const unended = diagnostics.some((d) => d.code === 'ending-missing');
   const end = broken
