@@ -337,6 +337,8 @@ export interface EndWords {
   keeps: boolean;
   /** Stitches that the ending takes, where it says how many. */
   count: number | null;
+  /** "After round 14: …": the round behind which it comes. */
+  after: number | null;
 }
 
 /** A thing that cannot be followed, known by name. */

@@ -154,11 +154,27 @@ export function strayInstructs(tokens: readonly Token[], behind: boolean, core =
 const EXTENTS =
   /^(?:until|till|every|each|other|alternate|half|once|twice|thrice|times?|more|fewer|less|again|knit|purl|k|p|repeat|rep|work)$/;
 
+/** "until the centre closes": how far the thread is pulled. */
+const TILL_CLOSED =
+  /\b(?:until|till) (?:the |it |this )*(?:cent(?:re|er)|hole|middle|gap|circle|ring|opening|it|work|piece|all|everything|square)? ?(?:is |has |gets |lies |sits )*(?:closed?s?|shuts?|tight|snug|disappear(?:s|ed)?|gone|vanish(?:es|ed)?|flat|firm)\b/;
+/** Which way the stitches are bound off: "as if to knit", "from the knit side", "while knitting". */
+const KNITWISE =
+  /\b(?:(?:as if |as though |as )?to (?:knit|purl)|(?:from|on|with|by) the (?:knit|purl|front|back)(?: side)?|(?:knit|purl)[- ]?wise|(?:while |by |in )?(?:knit|purl)ting?|(?:while |by )?(?:purling|knitting))\b(?= ?(?:[,.;()-]|$|(?:and|with|not|while|as|by|in|very|quite)\b))/g;
+
 /**
- * Words that no rule follows in a sentence that draws the yarn through the stitches (`count` of them, where it tells):
- * true where they could work some of them. How the thread is pulled and knotted changes no loop.
+ * Words that no rule follows in a sentence that binds off, or draws the yarn through the stitches (`count` of them, where it
+ * tells): true where they could work some of them, or stand right `behind` what was followed and lead on from nothing. How the edge is made and the thread is pulled changes no loop.
  */
-export function besideDrawingInstructs(tokens: readonly Token[], count: number | null): boolean {
+export function besideEndingInstructs(
+  words: readonly Token[],
+  { count, binds }: { readonly count: number | null; readonly binds: boolean },
+  behind: boolean,
+): boolean {
+  const said = words.map((t) => t.text).join(' ');
+  const rest = said.replace(TILL_CLOSED, ' ').replace(KNITWISE, (way) => (binds ? ' ' : way));
+  const tokens = rest === said ? words : tokensOf(rest);
+  if (binds && behind && tokens.some((t) => t.kind === 'word') && !leadsFirst(tokens, 0))
+    return true;
   return (
     limits(tokens) ||
     tokens.some(
@@ -167,6 +183,7 @@ export function besideDrawingInstructs(tokens: readonly Token[], count: number |
         t.kind === 'ordinal' ||
         (t.kind === 'word' &&
           (EXTENTS.test(t.text) ||
+            (binds && SOME_OF_THEM.test(t.text)) ||
             isStitchWord(t) ||
             isSlip(t.text) ||
             [
@@ -180,6 +197,10 @@ export function besideDrawingInstructs(tokens: readonly Token[], count: number |
     )
   );
 }
+
+/** Not all the stitches, or others than those. */
+const SOME_OF_THEM =
+  /^(?:corners?|first|last|next|half|side|sides|needle|needles|marker|skip|slip|wrap|turn|cross|except|but|together|tog|over|picot|icord|join|edging|border|yarn|pattern|rib|moss|garter|seed)$/;
 
 /** Words behind a count that no rule follows hold no work, no limit and no slip of the pen for either. */
 export function isChat(tokens: readonly Token[]): boolean {

@@ -279,7 +279,7 @@ export class StatementReader {
       case 'end': {
         const stop = Math.min(end, this.#passage.sentenceEnd(start.at, end, '.!?') + 1);
         const { words, unread } = this.#followed('ending', start.at, stop, readEnding);
-        const drawing = words.draws && words.through && !words.binds ? words : null;
+        const drawing = words.binds || (words.draws && words.through) ? words : null;
         const { ended } = this.#progress;
         const said = this.#passage.tokens.slice(start.at, stop);
         const stray =

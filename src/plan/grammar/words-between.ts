@@ -2,9 +2,9 @@
  * Words between instructions, which no rule has followed: counts, rounds of stitches, prose; the law
  * (`prose.ts`) says which of it could instruct. In: a passage and the tokens. Out: nodes that cover them.
  */
-import type { RoundBody, RoundLabel, Statement } from './ast.ts';
+import type { EndWords, RoundBody, RoundLabel, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
-import { besideDrawingInstructs, isChat, leftoverInstructs, strayInstructs } from './leftovers.ts';
+import { besideEndingInstructs, isChat, leftoverInstructs, strayInstructs } from './leftovers.ts';
 import { asksForMore } from './mood.ts';
 import { onlyTells } from './narration/only-tells.ts';
 import { ordersBehind } from './out-of-place.ts';
@@ -30,7 +30,7 @@ export function unreadWords(
   passage: Passage,
   unread: readonly Stretch[],
   start: number,
-  drawn: { readonly count: number | null } | null = null,
+  ending: EndWords | null = null,
 ): Statement[] {
   const apart = unread.filter((s, i) => s.apart && s.apart.first !== unread[i - 1]?.apart?.first);
   return [...unread.filter((s) => !s.apart), ...apart].map((stretch): Statement => {
@@ -70,7 +70,7 @@ export function unreadWords(
     const told = !idle && onlyTells(passage.tokens.slice(clause.first, clause.end));
     const asks = (): boolean => {
       if (stretch.apart) return sentenceInstructs(sentence);
-      if (drawn && !besideDrawingInstructs(words, drawn.count)) return false;
+      if (ending && !besideEndingInstructs(words, ending, behind)) return false;
       return whole ? sentenceInstructs(words) : strayInstructs(words, behind, core - from);
     };
     const at = stretch.apart ?? (told ? clause : stretch);

@@ -8,7 +8,7 @@ function words(list: string): ReadonlySet<string> {
 }
 
 export const EVERYDAY = words(`
-  able above ply actually admire advice afternoon afterthought afterwards age ago allow allows almost along already
+  able above method methods technique style ply actually admire advice afternoon afterthought afterwards age ago allow allows almost along already
   alright amazing amount answer anyone anything anyway anywhere apart appear appears aside ask asked attach attached
   aunt auntie away awesome awhile awkward babies baby baby's backstitch bad bag ball bang base basket bath beautiful
   beautifully because become bed been begged behave behaves behind being believe bell below bend best better beware

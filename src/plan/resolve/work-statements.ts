@@ -364,7 +364,11 @@ class StatementWorker {
     if (ending === null) return;
     piece.ending = ending;
     piece.ended = !endingFollows && !keepsOnly(at.words);
-    const { count } = at.words;
+    const { count, after } = at.words;
+    const last = piece.rounds.at(-1);
+    const numbers = last && [piece.rounds.length, Number(/\d+/.exec(last.label)?.[0])];
+    if (after !== null && numbers && !numbers.includes(after) && !piece.counts.believed.active)
+      sayRounds(after, `it ends behind round ${numbers[0]}`, at, piece);
     if (count === null || count === piece.count || piece.counts.believed.active) return;
     piece.found.error(
       'ending-count-wrong',

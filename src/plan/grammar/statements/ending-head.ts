@@ -9,6 +9,10 @@ import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { drawsByThings } from './drawing-up.ts';
 
+/** "After round 14:" */
+export const AFTER_ROUND =
+  'after|following|behind|finishing|completing|working the? @unit #after is|has? been? done|worked|finished|complete|completed? :|,|;|-?';
+
 /** "The yarn is cut", "the remaining stitches are cast off" */
 const PASSIVE_ENDS = [
   'finish|finished|finishing|end|ended|ending|finally by|with a|an|the|@ly|knitwise|purlwise|stretchy* binding|casting|bind|cast off',
@@ -17,6 +21,8 @@ const PASSIVE_ENDS = [
   'with|using the|a|your|tail|end|of|yarn|darning|tapestry|sewing|needle|,* sew|thread|draw|run|pass|pull|weave the|yarn|tail|end|it|thread|up|wool|needle* through|thru',
   'draw|pull|gather|tighten the|your|remaining|rem|last|all|these|those|#* @sts firmly|tight|tightly|up* together',
   'draw|pull|gather together the|your|remaining|rem|last|all|these|those|#* @sts',
+  'the|your* yarn|wool|thread|tail|end through|thru ,|.|;|&|and',
+  'thread|string|gather|collect the|your|remaining|rem|last|all|these|those|#* @sts ,|.|;|&|and',
   'the|your|working* yarn|wool|thread|end|tail|cotton through|thru all|the|these|your|last|remaining|rem|#* @sts',
   'the|your|working* yarn|wool|thread|end|tail|cotton is|should|be|then|now* cut|broken|drawn|pulled|threaded|run|passed|fastened|taken|led',
   'the|all|these|those|remaining|rem|last|other|#* @sts are|is|was|were|should|be|then|now|all|loosely* bound|cast off',
@@ -37,6 +43,7 @@ export const FOR_GRAFTING =
 export function readEndHead(c: TokenCursor): boolean {
   return c.takes(() => {
     says(c, 'after|with that|this|these ,?');
+    says(c, AFTER_ROUND);
     c.skip(LEADS);
     if (saysAny(c, TAIL_LEFT)) {
       says(c, FOR_GRAFTING);
@@ -68,6 +75,8 @@ export function readEndHead(c: TokenCursor): boolean {
       if (c.eatMark('&') || c.phrase('and')) return c.phrase('draw|thread|t|pull') || null;
       c.phrase('off');
       c.phrase('the|your');
+      // "Cut at 30 cm."
+      if (says(c, 'at|after|to|with about|some? # @length|"')) return true;
       if (c.attempt(() => drawsOn(c))) return true;
       return (
         c.phrase('yarn|wool|cotton|strand|string|working|thread|tail|end') ||

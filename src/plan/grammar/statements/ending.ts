@@ -8,11 +8,11 @@ import type { EndWords } from '../ast.ts';
 import { followAll, type Rule, type Stretch } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { drawsByThings } from './drawing-up.ts';
-import { FOR_GRAFTING, NOT_OFF, OFF_PARTED, TAIL } from './ending-head.ts';
+import { AFTER_ROUND, FOR_GRAFTING, NOT_OFF, OFF_PARTED, TAIL } from './ending-head.ts';
 import { restOfClause } from './opening/opening.ts';
 
 type EndRule = Rule<EndWords>;
-type EndFlag = Exclude<keyof EndWords, 'count'>;
+type EndFlag = Exclude<keyof EndWords, 'count' | 'after'>;
 
 /** The words say these of the end, and perhaps how many stitches it takes (`#count`). */
 const sets =
@@ -80,8 +80,31 @@ const SIZES =
 
 const TAIL_WORDS = /\b(?:tail|end|yarn|length|wool|thread)\b/;
 
+const ON_IT = /^(?:on|onto|to)$/;
+const drawsThrough: NonNullable<EndRule['means']> = (...said) => {
+  sets('draws', 'through')?.(...said);
+  return true;
+};
+
 const END_RULES: readonly EndRule[] = [
   LATER,
+  {
+    says: [AFTER_ROUND],
+    means: (e, _n, _c, named) => {
+      e.after = named().after?.[0] ?? null;
+    },
+  },
+  // "Thread the 8 sts and close up the centre"
+  {
+    says: [`thread|string|collect ${STAY}* #count? remaining|rem|live|left? @sts`],
+    means: (e, n, c, named) => !ON_IT.test(c.word()) && drawsThrough(e, n, c, named),
+  },
+  // "Yarn through, pull."
+  {
+    says: [`the|your* ${YARN} through|thru`],
+    means: (e, n, c, named) =>
+      (c.done || c.mark('.,;!&') || c.word() === 'and') && drawsThrough(e, n, c, named),
+  },
   {
     says: [
       'as|while|when you|they|it? slip|slide|drop|take|come|are|go|pull|work them|it|the|each|stitch|sts|stitches|off|from|out|onto|your|of|needle|needles*',
@@ -212,6 +235,7 @@ const END_RULES: readonly EndRule[] = [
       `leaving|leave|with|keeping ${TAIL} metre|meter|yard`,
       `tail|end|length :|of? about|around* # @length|" or|so|long*`,
       'about|as|some|at|least* # times as|the long|length as|of the|your edge|round|square|piece|width|side',
+      'at|after|to|with about|some? # @length|"',
       '# @length|m|" tail|end|long|of|yarn*',
       '# @length|"',
     ],
@@ -314,6 +338,7 @@ export function readEnding(c: TokenCursor): { words: EndWords; unread: Stretch[]
     keeps: false,
     thread: false,
     count: null,
+    after: null,
   };
   const { i } = c;
   const unread = followAll(c, END_RULES, words);

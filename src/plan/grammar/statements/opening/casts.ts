@@ -64,7 +64,8 @@ export const CASTS: readonly Rule<Opening>[] = [
   // "Take 4 needles, cast 24 sts on each"
   {
     says: [
-      'take|taking|with|using|use|on|onto the|your|a|set|of* #parts double? pointed? needles|dpns|pins ,|and|then* cast on? #cast @sts? on|onto each|every one? of? them?',
+      'take|taking|with|using|use|on|onto|over the|your|a|set|of|each* #parts double? pointed? needles|dpns|pins ,|and|then* cast on? #cast @sts? on|onto each|every one? of? them?',
+      'take|taking|with|using|use|on|onto|over the|your|a|set|of|each* #parts double? pointed? needles|dpns|pins ,|and|then* cast on #cast @sts? each|apiece',
     ],
     means: castsOnEach,
   },

@@ -126,6 +126,7 @@ export const TOOLS: readonly OpeningRule[] = [
       'use|using|with|on|onto|in a|an|the|your|some|of|set* # -? @length|mm @tool*',
       'use|using|with|on|onto|in a|an|the|your|some|of|set* # -? @length|mm # -? @length|mm @tool*',
       'use|using|with|on|onto|in a|an|the|your|some|of|set* #? @tool @tool* #? mm?',
+      'no|nr|nos|size .? # -? mm?',
       '@yarn',
     ],
   },

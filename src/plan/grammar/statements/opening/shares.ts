@@ -9,6 +9,8 @@ const EACH = 'each|every|either';
 const LIE = 'lie|lies|sit|sits|are|is|go|goes|rest|rests|stay|remain';
 const WHICH = 'front|back|first|second|other|left|right|top|bottom|one|%';
 const OF_THE = 'of? the|your|these?';
+/** What needles are like. */
+const LIKE = 'equal|double|pointed|dp|dpn|short|metal|wooden|bamboo|straight*';
 const NEXT = ',|and|&|n|needle*';
 const TO = ',|and|&|n|needle|-|to*';
 
@@ -24,7 +26,8 @@ export const SHARES: readonly OpeningRule[] = [
       `#each @sts? each? @on each|every? of? the? n|needles|needle|sides # ${TO} # ${NEXT} # ${NEXT} #parts`,
       `#each @sts? each? @on n|needles|needle # ${TO} # ${NEXT} #parts`,
       `#each @sts? each? @on each|every? of? n|needles|needle|sides # ${TO} #parts`,
-      `#each @sts? ${LIE}? @on ${EACH} ${OF_THE} #parts equal? @shared`,
+      `#each @sts? ${LIE}? @on ${EACH} ${OF_THE} #parts ${LIKE} @shared`,
+      '#each @sts? at a|one time @on the? #parts double|pointed* @shared',
       `#each @sts? @on ${EACH} ${OF_THE} #parts double pointed? @shared?`,
       '=? #parts equal? @shared ,? each? of|with|x|at|having|-|: #each @sts? each?',
       'on|onto|over the|your? #parts @shared ,? #each @sts? on? each|every @shared?',
@@ -40,7 +43,7 @@ export const SHARES: readonly OpeningRule[] = [
     means: keeps,
   },
   {
-    says: ['# x # @sts?'],
+    says: ['=|: # x|times # @sts?', '# x # @sts?'],
     means: (o, [a, b]) => share(o, Math.min(a ?? 1, b ?? 1), Math.max(a ?? 1, b ?? 1)),
   },
   {
@@ -94,6 +97,15 @@ export const SHARES: readonly OpeningRule[] = [
       'as|so|thus :? #listed , #listed ,|and|& #listed',
     ],
     means: keeps,
+  },
+  // "a marker at each corner (4)"
+  {
+    says: ['( #n )'],
+    means: (o, [n], c) => {
+      if (n === null || !(CLASSES.corner.has(c.word(-4)) || CLASSES.side.has(c.word(-4))))
+        return false;
+      o.parts ??= n;
+    },
   },
   {
     says: ['@distribute all|them|these|the|your|@sts* # and|+|& # @sts?'],
