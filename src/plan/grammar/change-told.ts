@@ -74,3 +74,11 @@ function everyIn(tokens: readonly Token[]): number | null {
   if (at < 0) return null;
   return which.kind === 'ordinal' ? which.value : which.text === 'other' ? 2 : null;
 }
+
+/** A sentence that only tells how many stitches go begins here. */
+export function tellsChange(c: TokenCursor): boolean {
+  return CHANGE_LEADS.test(c.here()) && readChangeTold(c) !== null;
+}
+
+const CHANGE_LEADS =
+  /^(?:so|and|thus|now|then|note|remember|that|you|we|this|it|which|the|each|every|a|all|round|rnd|row|with|in|on|after)$/;

@@ -2,6 +2,7 @@
  * What begins at a place of a line: the kinds of instructions, each with what its first words said. In: such a beginning.
  * Out: what may stand beside it.
  */
+import { PASSAGE } from '../lex/passage-marks.ts';
 import type { Token } from '../lex/tokens.ts';
 import { LEADS } from '../lexicon/words.ts';
 import type { Going, RoundLabel, RoundsRef, Told } from './ast.ts';
@@ -64,4 +65,13 @@ export function isMarked(start: Start, tokens: readonly Token[]): boolean {
   if (start.label.unit === null || tokens[start.at].kind === 'number') return false;
   const { numbers, rule, name } = start.label;
   return numbers.length > 0 || rule !== null || name === 'next' || name === 'last';
+}
+
+/** The mark of a passage, but not where a sentence names it: "from § to §". */
+export function passageMark(tokens: readonly Token[], at: number, end: number): Start | null {
+  let next = at;
+  while (next < end && tokens[next].text === PASSAGE) next++;
+  const before = tokens[at - 1]?.text ?? '';
+  if (/^(?:from|to|and|between|until|till|-|the|next|second)$/.test(before)) return null;
+  return { kind: 'passage', level: next - at, at, next };
 }

@@ -6,41 +6,31 @@
 import { PASSAGE } from '../lex/passage-marks.ts';
 import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
 import type { Tail } from './ast.ts';
-import { type Boundary, boundaryAt, onlyJoins, opensMore, withinBracket } from './boundaries.ts';
-import { readChangeTold } from './change-told.ts';
+import { boundaryAt } from './boundaries.ts';
+import { tellsChange } from './change-told.ts';
 import { colourChange } from './colours.ts';
 import { readCrossing } from './crossings.ts';
 import { hidesOrder } from './hidden-orders.ts';
 import { ledIn } from './lead-in.ts';
 import { leftoverInstructs } from './leftovers.ts';
 import type { Line } from './lines.ts';
-import { mayTell, moodOf } from './mood.ts';
-import { everyUntil, LONGEST_WHOLE, repeatsStitches } from './over-again.ts';
+import { leftEnd, tellsOnly } from './only-told.ts';
+import { LONGEST_WHOLE } from './over-again.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
-import { says } from './rules.ts';
-import {
-  goesOnLong,
-  isMarked,
-  type Progress,
-  patternSet,
-  plainOnly,
-  type Start,
-  tells,
-} from './start.ts';
+import { passageMark, type Progress, patternSet, type Start, tells } from './start.ts';
+import { mayFollow } from './start-follows.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending-head.ts';
 import { isBounded, readGoingOn } from './statements/going-on.ts';
-import { follows, labelBehind, labelHolds, leadsToLabel } from './statements/label/holds.ts';
+import { labelBehind, labelHolds, leadsToLabel } from './statements/label/holds.ts';
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { headsRounds, readWork } from './statements/work.ts';
-import { declaredRepeats } from './steps/declared-repeats.ts';
 import { stripesTold } from './stripes.ts';
 import { stopOf } from './tail/open-tail.ts';
-import { leftToYou } from './telling.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import { isStitchWord, limits } from './word-law.ts';
 import { closingStitches, tellStitches } from './words-between.ts';
@@ -56,26 +46,12 @@ function endsAtNumber(tail: Tail): boolean {
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
 const MOST_TRIED = 1_500;
 
-/** Most tokens of a sentence that leaves something to the knitter. Chosen: bounds the time. */
-const LONGEST_LEFT = 60;
-
 /** Tokens behind a line that tell what stands at its end: a mark, the unit behind a number. */
 const TOKENS_AHEAD = 3;
-
-/** Most tokens of a round that are read to see that it goes on like others. Chosen: bounds the time; a sentence is shorter. */
-const LONGEST_GOING = 300;
 
 function castOnWorked({ castOn, worked, ended }: Progress): boolean {
   return castOn && worked && !ended;
 }
-
-/** A sentence that only tells how many stitches go begins here. */
-function tellsChange(c: TokenCursor): boolean {
-  return CHANGE_LEADS.test(c.here()) && readChangeTold(c) !== null;
-}
-
-const CHANGE_LEADS =
-  /^(?:so|and|thus|now|then|note|remember|that|you|we|this|it|which|the|each|every|a|all|round|rnd|row|with|in|on|after)$/;
 
 /** Stitches cast on by those words, not only the name of a cast-on. */
 const CASTS_ON =
@@ -126,7 +102,7 @@ export class StartFinder {
     const starts: Start[] = [];
     const here = this.startAt(first, last);
     const idle = here?.kind === 'going' && !here.going.asks && !here.instructs;
-    const left = this.#tellsOnly(first, last);
+    const left = tellsOnly(this.#passage, this.#progress.castOn, first, last);
     const begin = idle || left ? null : here;
     if (begin) this.#note(starts, begin);
     const behind = begin && this.#behindPattern(begin, last);
@@ -134,11 +110,14 @@ export class StartFinder {
     const inner = begin && this.#ruleWithin(begin, last);
     if (inner) this.#note(starts, inner);
     let tried = 0;
-    const free = left ? this.#leftEnd(first, last) : first;
+    const free = left ? leftEnd(this.#passage, first, last) : first;
     let i = (inner ?? behind ?? begin)?.next ?? free;
     if (begin?.kind === 'passage') i = this.#behindMark(starts, begin, last);
     while (i < last) {
-      const mark = this.#passage.tokens[i].text === PASSAGE ? this.#passageMark(i, last) : null;
+      const mark =
+        this.#passage.tokens[i].text === PASSAGE
+          ? passageMark(this.#passage.tokens, i, last)
+          : null;
       if (mark) {
         this.#note(starts, mark);
         i = this.#behindMark(starts, mark, last);
@@ -158,8 +137,8 @@ export class StartFinder {
         continue;
       }
       const hard = bound.hard && '.!?'.includes(this.#passage.tokens[i].text);
-      if (hard && this.#tellsOnly(at, last)) {
-        i = this.#leftEnd(at, last);
+      if (hard && tellsOnly(this.#passage, this.#progress.castOn, at, last)) {
+        i = leftEnd(this.#passage, at, last);
         continue;
       }
       const current = starts[starts.length - 1];
@@ -184,7 +163,7 @@ export class StartFinder {
         const led = ledIn(this.#passage, at, last);
         if (led > at) start = this.startAt(led, last);
       }
-      if (start && this.#allowed(start, current, bound, at, last)) {
+      if (start && mayFollow(this.#passage, start, current, { bound, at, last })) {
         this.#note(starts, start);
         i = Math.max(start.next, at + 1);
       } else i = Math.max(i + 1, at);
@@ -211,34 +190,6 @@ export class StartFinder {
     return ruled && label.numbers.length === 0 && !label.upTo
       ? { kind: 'round', label, at: begin.next, next: c.i }
       : null;
-  }
-
-  /** The sentence at token `at` is left to the knitter, or tells what somebody else does. */
-  #tellsOnly(at: number, last: number): boolean {
-    const { tokens } = this.#passage;
-    const near = Math.min(last, at + LONGEST_LEFT);
-    if (leftToYou(tokens.slice(at, near))) return true;
-    // "Work each line 4 times, once on every side": said of all rounds
-    const stop = this.#passage.sentenceEnd(at, near, '.!?');
-    if (
-      stop > at &&
-      declaredRepeats(this.#passage.text.slice(tokens[at].from, tokens[stop - 1].to))
-    )
-      return true;
-    if (!this.#progress.castOn || !mayTell(tokens[at])) return false;
-    return moodOf(tokens.slice(at, this.#passage.sentenceEnd(at, near, '.!?'))) === 'told';
-  }
-
-  /** Where what is left to the knitter ends: "If there are 40 sts all is well; now knit 2 rounds". */
-  #leftEnd(from: number, last: number): number {
-    const { tokens } = this.#passage;
-    const stop = this.#passage.sentenceEnd(from, last, '.!?');
-    const now = tokens
-      .slice(from, stop)
-      .findIndex(
-        (t, i) => t.text === ';' && /^(?:now|next)$/.test(tokens[from + i + 1]?.text ?? ''),
-      );
-    return now < 0 ? stop : from + now;
   }
 
   /** "Change to 4 mm needles: knit 6 rounds", "join: purl 3 rounds": an order behind a colon at `i`. */
@@ -271,112 +222,10 @@ export class StartFinder {
     if (start.kind === 'round' || start.kind === 'work') this.#progress.worked = true;
   }
 
-  /** Whether `start` may follow `current` behind such a boundary. */
-  #allowed(
-    start: Start,
-    current: Start | undefined,
-    bound: Boundary,
-    at: number,
-    last: number,
-  ): boolean {
-    if (current && at - current.at <= 2 && onlyJoins(this.#passage, current.at, at)) return false;
-    // "k20, p1 (centre st; mark it), k to end"
-    if (current?.kind === 'round' && withinBracket(this.#passage, current.at, at, last))
-      return false;
-    const range = current?.kind === 'round' && current.label.numbers.length > 1;
-    if (range && start.kind === 'work' && this.#passage.tokens[at - 1].text === ';') return false;
-    // "Rounds 7-14: continue like this, increasing 8 sts on every odd round"
-    const more = start.kind === 'work' || start.kind === 'going';
-    const near = Math.min(last, (current?.next ?? at) + LONGEST_GOING);
-    if (range && more && this.#passage.body(current.label, current.next, near).kind === 'going')
-      return false;
-    // "ssk, k16, k2tog; repeat 3 times more" goes on with the round's stitches.
-    const [word, then] = [this.#passage.tokens[at].text, this.#passage.tokens[at + 1]];
-    const bare =
-      /^rep(?:eat)?$/.test(word) &&
-      (then?.kind === 'number' || /^(?:once|twice|until|another|a|for)$/.test(then?.text ?? ''));
-    // "WS rows are knit. Repeat until 3 sts remain"
-    const every = current?.kind === 'round' && current.label.every === true;
-    const ruled = every || (current?.kind === 'round' && current.label.rule !== null);
-    const stopped = this.#passage.tokens[at - 1].text === '.';
-    if (bare && current?.kind === 'round' && start.kind === 'work' && !(ruled && stopped))
-      return false;
-    if (current?.kind === 'round' && repeatsStitches(this.#passage, current, at, last))
-      return false;
-    // "…, join in the round, round 1: purl": a label with its colon
-    if (current?.kind !== 'round' && isMarked(start, this.#passage.tokens)) return true;
-    // "k1, k2tog, k to end, in every row until 4 sts remain"
-    if (current?.kind !== 'work' && everyUntil(this.#passage.cursor(at, last))) return true;
-    // "Change to B and carry on in the same way until …"
-    const led = current?.kind === 'work' || current?.kind === 'going' || current?.kind === 'colour';
-    if (start.kind === 'going' && !led) {
-      // "ssk, k20, k2tog; repeat this" goes on with the round's stitches.
-      const full = bound.hard && (ruled || this.#passage.tokens[at - 1].text !== ';');
-      const told = start.going.stop === 'told' && !start.going.asks && !(ruled && !every);
-      if (!full || !tells(start.going) || told) return false;
-    }
-    if (bound.hard) return true;
-    const opening =
-      current === undefined ||
-      current.kind === 'cast-on' ||
-      current.kind === 'set-up' ||
-      current.kind === 'colour';
-    const worked = current?.kind === 'work' || current?.kind === 'going';
-    if (current?.kind === 'end' && start.kind === 'end') return false;
-    if (bound.closing) {
-      if (start.kind === 'round') return start.label.marked;
-      return start.kind !== 'work' || opening || worked || !plainOnly(start);
-    }
-    if (current && opensMore(this.#passage, current.at, at)) return false;
-    switch (start.kind) {
-      case 'end':
-        return true;
-      case 'going':
-        return led && isBounded(start.going);
-      case 'work':
-        return (
-          opening ||
-          worked ||
-          (current?.kind === 'round' && (goesOnLong(start) || this.#ofNextRound(start)))
-        );
-      case 'set-up':
-        return (
-          opening &&
-          current !== undefined &&
-          current.kind !== 'set-up' &&
-          !/^(?:pm|place|placing|mark|put|hang|add)$/.test(this.#passage.tokens[at].text)
-        );
-      case 'colour':
-        return (
-          worked || (current?.kind === 'round' && this.#passage.tokens[at - 1].text === 'then')
-        );
-      case 'round':
-        // "needles 1, 2, 3 and 4."
-        if (this.#passage.tokens[at].kind === 'number') return false;
-        if (current?.kind === 'round') {
-          if (start.label.name === 'next' && isMarked(start, this.#passage.tokens)) return true;
-          const { tokens } = this.#passage;
-          const short =
-            tokens[at].text === 'r' && (start.label.marked || tokens[current.at].text === 'r');
-          return follows(current.label, start.label, short);
-        }
-        // "Knit 1 round, then on the next round *k13, k2tog; rep from * to end"
-        if (worked && start.label.name === 'next') return true;
-        return start.label.marked && start.label.numbers.length > 0 && !bound.comma && opening;
-      default:
-        return false;
-    }
-  }
-
-  /** "…, and purl the next round" */
-  #ofNextRound({ at, next }: Start): boolean {
-    return says(this.#passage.cursor(at, next), 'knit|purl|k|p the next @unit') !== null;
-  }
-
   /** What begins exactly at token `at`, or null. */
   startAt(at: number, end: number): Start | null {
     const c = this.#passage.cursor(at, end);
-    if (c.mark(PASSAGE)) return this.#passageMark(at, end);
+    if (c.mark(PASSAGE)) return passageMark(this.#passage.tokens, at, end);
     const back = (): void => {
       c.i = at;
     };
@@ -477,16 +326,6 @@ export class StartFinder {
     if (label && labelHolds(label, c, end) && this.#countsRounds(at, c, end))
       return { kind: 'round', label, at, next: c.i };
     return going;
-  }
-
-  /** The mark of a passage, but not where a sentence names it: "from § to §". */
-  #passageMark(at: number, end: number): Start | null {
-    const { tokens } = this.#passage;
-    let next = at;
-    while (next < end && tokens[next].text === PASSAGE) next++;
-    const before = tokens[at - 1]?.text ?? '';
-    if (/^(?:from|to|and|between|until|till|-|the|next|second)$/.test(before)) return null;
-    return { kind: 'passage', level: next - at, at, next };
   }
 
   /** How the work goes on, where every word of the sentence is followed. */
