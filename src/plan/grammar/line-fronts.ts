@@ -4,11 +4,11 @@
  */
 
 import type { Token } from '../lex/tokens.ts';
+import { explainsFabric } from './explains.ts';
 import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
-import { explainsFabric } from './prose.ts';
 import { readRoundsTold } from './rounds-told.ts';
 import type { StartFinder } from './starts.ts';
 import { leadsToLabel } from './statements/label/holds.ts';

@@ -2,7 +2,6 @@
  * The law of the reader: words that no rule has followed are prose, unless they could instruct (they hold a stitch word, a
  * count or a work verb, or nearly such a word). In: the tokens of a sentence that stands alone. Out: whether it could.
  */
-
 import type { Token } from '../lex/tokens.ts';
 import { near } from '../lexicon/suggestions.ts';
 import {
@@ -12,55 +11,24 @@ import {
   EVERYDAY_VERBS,
   FILLERS,
   INCREASE_WORDS,
-  LEADS,
   LENGTH_UNITS,
-  MARKER_WORDS,
   ROUND_WORDS,
   ROW_WORDS,
   STITCH_WORDS,
 } from '../lexicon/words.ts';
 import { frontOf } from './adverbials.ts';
+import { beginsClause, IMPERATIVE } from './clause-verbs.ts';
+import { explainsFabric, explainsRound, tellsRounds } from './explains.ts';
 import { headsRounds, numbersSection, sizesPattern } from './headings.ts';
 import { hidesOrder } from './hidden-orders.ts';
 import { leavesOut, limitsWork } from './limits.ts';
 import { type Mood, moodOf } from './mood.ts';
 import { onlyTells } from './narration/only-tells.ts';
-import { isRemark, tellsOfStripe } from './remarks.ts';
+import { tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { asksForWork, checks, TELLER, tellsOfStitches, tellsOfTime } from './telling.ts';
-import { isCount, isStitchWord, limits, statesRounds } from './word-law.ts';
-
-/** "Work the front sts, turn, work the back sts: that is one round": what a round is, no round to work. */
-export function explainsRound(tokens: readonly Token[]): boolean {
-  const said = tokens.map((t) => t.text).join(' ');
-  return /\b(?:that|this|which|it) (?:is|makes|counts as|completes|equals) (?:1|a|the) (?:full |complete |whole )?(?:round|rnd|row)\b/.test(
-    said,
-  );
-}
-
-const NAMED_FABRIC =
-  /^[( *]*(?:(?:note|remember|nb|reminder)[ :]*)?(?:in |for )?(?:the |your )?(?:double )?(?:seed|moss|garter|stockinette|stocking|rib|ribbing|pattern|work|even|as)(?: (?:st|stitch|pattern|set|established|as|even))* (?:[=:-]|is|means|you|always|every|each|we|i)/;
-const OF_FABRIC =
-  /^(?:set|established|even|keep|seed|moss|garter|stockinette|stocking|rib|ribbing|pattern|double|note|remember|nb|reminder|in|for|your|means|you|we|i|by|worked|work|just|simply|knit|knits|knitted|knitting|k|purl|purls|purled|purling|p|the|a|an|every|each|all|st|sts|stitch|stitches|over|on|above|and|as|they|it|see|face|facing|come|comes|appear|appears|present|look|looks|show|always|again|them|that|those|are|is|of|rows?|rounds?|previous|last|below|before|into|when|so|below|one|ones)$/;
-
-/** "(seed st = knit the purls, purl the knits as they face you)": what a fabric is. */
-export function explainsFabric(tokens: readonly Token[]): boolean {
-  const said = tokens.map((t) => t.text).join(' ');
-  if (
-    !NAMED_FABRIC.test(said) ||
-    !/\b(?:k|knit\w*)\b.*\b(?:p|purl\w*)\b|\b(?:p|purl\w*)\b.*\b(?:k|knit\w*)\b/.test(said)
-  )
-    return false;
-  return tokens.every((t) => t.kind === 'mark' || (t.kind === 'word' && OF_FABRIC.test(t.text)));
-}
-
-/** "Altogether that is 26 rounds, and the last stripe is a narrow one" */
-function tellsRounds(list: readonly Token[]): boolean {
-  const behind = list.findIndex((t, i) => i > 0 && /^[,;]$/.test(t.text));
-  if (behind < 0) return statesRounds(list);
-  return statesRounds(list.slice(0, behind)) && isRemark(list.slice(behind), true);
-}
+import { isCount, isStitchWord, limits } from './word-law.ts';
 
 /** "Every row is wroked like this until you have 41 stitches": something goes on up to a count. */
 function saysHowLong(tokens: readonly Token[]): boolean {
@@ -101,9 +69,6 @@ function sizesNeedle(list: readonly Token[], i: number): boolean {
   return /^(?:needles?|circulars?|circ|dpns?|cable|hook)$/.test(list[at]?.text ?? '');
 }
 
-const IMPERATIVE =
-  /^(?:knit|purl|k|p|work|rep|repeat|cont|continue|dec|decrease|inc|increase|slip|pick|keep|carry|bind|cast|turn|ssk|sl|yo|rib|wrap)$/;
-
 /** Stitches and fabrics by name: with a number they ask for something. */
 const WORKED = /^(?:knit|purl|k|p|garter|stockinette|stocking|moss|seed|rib|ribbing)$/;
 
@@ -114,11 +79,6 @@ function wrapsAndTurns(list: readonly Token[]): boolean {
   );
   return at > 0 && !list.some((t) => /^(?:means?|stands?|wrap|wraps|is|are|=)$/.test(t.text));
 }
-
-/** What is kept that is no knitting: "keep your tension even". */
-const KEPT = /^(?:your|an|a|the|it|them|track|count|everything)$/;
-const PATTERNED =
-  /^(?:pattern|patt|pat|correct|garter|moss|seed|rib|ribbing|st|sts|stitch|stitches|stockinette|stocking|lace|cable)$/;
 
 /** "Midway purl a round": behind words that say when, an order. */
 function ordersLater(list: readonly Token[]): boolean {
@@ -367,7 +327,7 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   return JUDGEMENTS.find(([, holds]) => holds(sentence))?.[0] ?? false;
 }
 
-function counts(list: readonly Token[]): boolean {
+export function counts(list: readonly Token[]): boolean {
   return list.some((_, i) => isCount(list, i));
 }
 
@@ -429,51 +389,4 @@ export function looksLikeRound(tokens: readonly Token[]): boolean {
     (said.length <= 5 || says(said, /^(?:like|same)$/)) &&
     !said.some((t) => DESCRIBING.has(t.text))
   );
-}
-
-/** "first decrease", "first knit round": what is ordered is a thing, and nothing is asked. */
-function endsNoun(tokens: readonly Token[], i: number): boolean {
-  const unit = tokens[i + 2]?.text ?? '';
-  if (!/^(?:knit|purl|work|repeat|rep|bind|cast)$/.test(tokens[i + 1]?.text ?? '')) return true;
-  return ROUND_WORDS.has(unit) || ROW_WORDS.has(unit);
-}
-
-/** Some clause begins with a verb in the imperative. */
-function beginsClause(tokens: readonly Token[]): boolean {
-  let opens = true;
-  for (let i = 0; i < tokens.length; i++) {
-    const t = tokens[i];
-    if (t.kind === 'mark' && ',;:.([*-'.includes(t.text)) {
-      opens = true;
-      continue;
-    }
-    if (t.kind !== 'word') {
-      // "First purl …"
-      opens &&= t.kind === 'ordinal' && LEADS.has(t.text) && !endsNoun(tokens, i);
-      continue;
-    }
-    if (opens && IMPERATIVE.test(t.text)) {
-      const next = tokens[i + 1];
-      // "Work measures …", "knit side": no verbs.
-      const noun =
-        next?.kind === 'word' &&
-        (DESCRIBING.has(next.text) ||
-          /^(?:side|sides|stitches|sts|stitch)$/.test(next.text) ||
-          ((ROUND_WORDS.has(next.text) || ROW_WORDS.has(next.text)) &&
-            DESCRIBING.has(tokens[i + 2]?.text ?? '')));
-      const marker =
-        /^(?:slip|keep|carry|pick)$/.test(t.text) &&
-        tokens.slice(i, i + 5).some((w) => MARKER_WORDS.has(w.text) || w.text === 'yarn');
-      // "Keep your tension even"
-      const keeps =
-        t.text === 'keep' &&
-        KEPT.test(next?.text ?? '') &&
-        !tokens.some((w) => w.kind === 'number' || PATTERNED.test(w.text));
-      const turn = t.text === 'turn' && tokens.length < 4;
-      if (!noun && !marker && !keeps && !turn) return true;
-    }
-    opens = opens && (LEADS.has(t.text) || t.text === 'and' || t.text === 'then');
-    if (t.text === 'and' || t.text === 'then') opens = true;
-  }
-  return false;
 }

@@ -20,7 +20,7 @@ import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
-import { passageMark, type Progress, patternSet, type Start, tells } from './start.ts';
+import { type Progress, passageMark, patternSet, type Start, tells } from './start.ts';
 import { mayFollow } from './start-follows.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending-head.ts';
@@ -29,11 +29,11 @@ import { labelBehind, labelHolds, leadsToLabel } from './statements/label/holds.
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { headsRounds, readWork } from './statements/work.ts';
+import { closingStitches, tellStitches } from './stitch-sentences.ts';
 import { stripesTold } from './stripes.ts';
 import { stopOf } from './tail/open-tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import { isStitchWord, limits } from './word-law.ts';
-import { closingStitches, tellStitches } from './words-between.ts';
 
 const SHAPED_ROUND =
   /^,? ?(?:and |then |followed by )*(?:an?|one|1|another) (?:dec|inc)[a-z]* (?:rounds?|rnds?|rows?)\b/;

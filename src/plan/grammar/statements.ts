@@ -21,6 +21,7 @@ import { goesOnWith, looksLikeStitches, type OpenRound } from './open-round.ts';
 import { ordersBehind, ordersInOpening, sayAbove } from './out-of-place.ts';
 import { Passage } from './passage.ts';
 import { sentenceInstructs } from './prose.ts';
+import { behindChat, behindProse, proseSentences, sentencesBehind } from './prose-sentences.ts';
 import type { Recall } from './recall.ts';
 import { isRemark } from './remarks.ts';
 import { tellRounds } from './rounds-told.ts';
@@ -32,20 +33,9 @@ import { keepsOnly, readEnding } from './statements/ending.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
+import { closingStitches, isLame, tellStitches } from './stitch-sentences.ts';
 import type { TokenCursor } from './token-cursor.ts';
-import {
-  behindChat,
-  behindProse,
-  closingStitches,
-  isLame,
-  leftoverWords,
-  parted,
-  proseSentences,
-  sentencesBehind,
-  tellStitches,
-  toldTail,
-  unreadWords,
-} from './words-between.ts';
+import { leftoverWords, parted, toldTail, unreadWords } from './words-between.ts';
 
 export class StatementReader {
   readonly statements: Statement[] = [];

@@ -4,26 +4,20 @@
  */
 import type { EndWords, RoundBody, RoundLabel, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
-import { besideEndingInstructs, isChat, leftoverInstructs, strayInstructs } from './leftovers.ts';
-import { asksForMore } from './mood.ts';
+import { explainsRound } from './explains.ts';
+import { besideEndingInstructs, leftoverInstructs, strayInstructs } from './leftovers.ts';
 import { onlyTells } from './narration/only-tells.ts';
-import { ordersBehind } from './out-of-place.ts';
 import type { Passage } from './passage.ts';
-import { explainsRound, looksLikeRound, sentenceInstructs } from './prose.ts';
-import { SECOND_PIECE } from './refused.ts';
+import { sentenceInstructs } from './prose.ts';
+import { proseSentences } from './prose-sentences.ts';
 import { isRemark } from './remarks.ts';
-import { readRoundsTold } from './rounds-told.ts';
 import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { readGoingOn } from './statements/going-on.ts';
-import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
-import type { Step } from './steps/steps.ts';
-import { isStitchWord, limits, tellsEachSide } from './word-law.ts';
-
-/** Semicolons of one sentence behind which a round is looked for. Chosen: bounds the time. */
-const MOST_PARTS = 8;
+import { isLame, MOST_PARTS, sentenceBehind, stitchSentence } from './stitch-sentences.ts';
+import { isStitchWord, limits } from './word-law.ts';
 
 /** Words of a cast-on, set-up or ending that no rule follows, with what the law says of each stretch. */
 export function unreadWords(
@@ -262,190 +256,4 @@ function stoppedLater(
     i = stop + 1;
   }
   return null;
-}
-
-/** More than a fabric's name: stitches, or widths of fabric side by side ("4 sts in garter st, 23 sts in moss st, …"). */
-export function tellStitches(steps: readonly Step[]): boolean {
-  return steps.length > 1
-    ? steps.some((s) => s.kind !== 'pattern' || 'times' in s.amount)
-    : steps.some((s) => s.kind !== 'pattern');
-}
-
-/** Some of its words were not followed. */
-export function isLame(body: RoundBody): boolean {
-  return (
-    body.kind === 'steps' &&
-    (body.unread > 0 || body.failed || body.remarks.some((r) => r.severity === 'error'))
-  );
-}
-
-/** First token of the next sentence: behind a full stop, or behind a bracket with a capital after it. */
-function sentenceBehind(passage: Passage, from: number, end: number): number {
-  const { tokens } = passage;
-  for (let i = from; i + 1 < end; i++) {
-    const { kind, text } = tokens[i];
-    if (kind !== 'mark') continue;
-    if ('.!?'.includes(text) || (')]'.includes(text) && tokens[i + 1].capital)) return i + 1;
-  }
-  return end;
-}
-
-/** Most steps that close a piece within the sentence of its last rounds. Chosen: "sl 1, k2tog, psso" has three. */
-const MOST_CLOSING = 4;
-
-/** A few stitches, or decreases all the way round: "k3tog", "k2tog around", "(k2tog) 4 times". */
-function closes(step: Step): boolean {
-  if (step.kind === 'group') return step.steps.every((s) => s.kind === 'stitch' && closes(s));
-  if (step.kind !== 'stitch') return false;
-  return 'times' in step.amount || !/^[kp]$/.test(step.name);
-}
-
-/** "…until 3 sts remain, then k3tog": a last round of a few stitches behind a stop, with the words that lead to it; `led`: some must, else any stitches will do. */
-export function closingStitches(
-  passage: Passage,
-  from: number,
-  end: number,
-  led = true,
-): Statement | null {
-  const { tokens } = passage;
-  let first = from;
-  while (first < end && /^(?:,|;|:|-|and|then|now|finally|turn|work)$/.test(tokens[first].text))
-    first++;
-  let stop = passage.sentenceEnd(first, end);
-  // Behind its semicolon more would be left.
-  if (!led && stop < end) return null;
-  while (stop > first && /^(?:,|and|then)$/.test(tokens[stop - 1].text)) stop--;
-  if ((led && first === from) || stop <= first) return null;
-  const body = passage.body(null, first, stop);
-  if (body.kind !== 'steps' || isLame(body) || !body.hasStitches) return null;
-  const few = body.steps.length <= MOST_CLOSING;
-  if (led && !(few && body.steps.every(closes))) return null;
-  if (!tellStitches(body.steps)) return null;
-  return { kind: 'round', label: null, body, ...passage.span(first, stop) };
-}
-
-/** A sentence of stitches behind an instruction, which is a round by itself, and the place behind it. */
-function stitchSentence(
-  passage: Passage,
-  from: number,
-  stop: number,
-  end: number,
-): { statement: Statement; next: number } | null {
-  // "(s2kp: slip 2 together, …)" tells what a stitch is.
-  if (
-    from < stop &&
-    definesStitch(passage.text.slice(passage.tokens[from].from, passage.tokens[stop - 1].to))
-  )
-    return null;
-  if (readRoundsTold(passage.cursor(from, stop))) return null;
-  const colon = passage.tokens
-    .slice(from, Math.min(stop, from + 8))
-    .findIndex((t) => t.text === ':');
-  const lead = passage.tokens.slice(from, from + colon + 1);
-  const led = colon > 0 && !sentenceInstructs(lead);
-  // "Increase on each needle: …" is told of each.
-  const at = led && !tellsEachSide(lead) ? from + colon + 1 : from;
-  const body = passage.body(null, at, stop);
-  if (body.kind !== 'steps' || body.unread > 0 || body.failed || !body.hasStitches) return null;
-  if (!tellStitches(body.steps)) return null;
-  const statement: Statement = { kind: 'round', label: null, body, ...passage.span(at, stop) };
-  return { statement, next: Math.min(end, stop + 1) };
-}
-
-/** "Now for the corners. On every needle …": where a round's stitches begin behind sentences that ask for nothing. */
-export function behindProse(passage: Passage, from: number, end: number): number {
-  let at = from;
-  for (let n = 0; n < MOST_PARTS; n++) {
-    const next = passage.sentenceEnd(at, end, '.!?') + 1;
-    if (next >= end || sentenceInstructs(passage.tokens.slice(at, next - 1))) return from;
-    at = next;
-    const body = passage.body(null, at, end);
-    if (body.kind === 'steps' && !isLame(body) && body.hasStitches) return at;
-  }
-  return from;
-}
-
-/** "Round 4. Here come the corners. On each needle: …": where the stitches of a labelled round begin behind mere chat. */
-export function behindChat(passage: Passage, from: number, end: number): number {
-  const at = behindProse(passage, from, end);
-  const lead = passage.tokens.slice(from, at).filter((t) => t.kind !== 'mark');
-  return isChat(lead) ? at : from;
-}
-
-/** Sentences behind an ending in its line: finishing, or what is said of stitches that are kept. */
-export function sentencesBehind(
-  passage: Passage,
-  from: number,
-  end: number,
-  ended: boolean,
-): Statement[] {
-  const out: Statement[] = [];
-  for (let i = from; i < end; ) {
-    const next = Math.min(end, passage.sentenceEnd(i, end, '.!?') + 1);
-    const words = passage.tokens.slice(i, next);
-    out.push(
-      ended
-        ? behindTheEnd(passage, i, next)
-        : {
-            kind: 'prose',
-            heading: false,
-            instructs: sentenceInstructs(words),
-            ...passage.span(i, next),
-          },
-    );
-    i = next;
-  }
-  return out;
-}
-
-/** A sentence behind the end of the piece: finishing, or more to be knitted. */
-function behindTheEnd(passage: Passage, from: number, end: number): Statement {
-  const words = passage.tokens.slice(from, end);
-  const at = passage.span(from, end);
-  if (asksForMore(words)) return { kind: 'refused', ...SECOND_PIECE, ...at };
-  const draws = DRAWS.test(words.map((t) => t.text).join(' '));
-  const instructs = looksLikeRound(words) || (!draws && ordersBehind(words));
-  return { kind: 'prose', heading: true, instructs, ...at };
-}
-
-/** "Thread the 10 sts and close up the centre": told once more; whether there are as many is looked at where it stands. */
-const DRAWS =
-  /^(?:now |then |finally )?(?:thread|draw|gather|pass|pull|run)\b(?!.*\b(?:knit|purl|round|rnd|row|repeat)\b).{0,40}\b(?:sts|stitches|loops)\b/;
-
-/** Sentences that no rule follows. */
-export function proseSentences(
-  passage: Passage,
-  from: number,
-  end: number,
-  rounds = false,
-): Statement[] {
-  const out: Statement[] = [];
-  let i = from;
-  let heading = true;
-  while (i < end) {
-    const stop = passage.sentenceEnd(i, end, '.!?');
-    const words = passage.tokens.slice(i, stop);
-    if (words.length > 0) {
-      const text = passage.text.slice(words[0].from, words[words.length - 1].to);
-      const change = readChangeTold(passage.cursor(i, stop)) !== null;
-      const stated = change || limits(words) ? null : readStatedCount(text);
-      if (stated && /\bsts?\b|stitch/.test(text))
-        out.push({ kind: 'count', stated, ...passage.span(i, stop) });
-      else {
-        const to = Math.min(end, stop + 1);
-        const round = rounds ? stitchSentence(passage, i, stop, end) : null;
-        out.push(
-          round?.statement ?? {
-            kind: 'prose',
-            heading: heading && (stop >= end || words.length < 4),
-            instructs: !change && sentenceInstructs(words),
-            ...passage.span(i, to),
-          },
-        );
-      }
-    }
-    heading = false;
-    i = stop + 1;
-  }
-  return out;
 }

@@ -1,0 +1,38 @@
+/**
+ * Sentences that explain or sum up: what a round or a fabric is, how many rounds there are. In: the tokens of a sentence. Out: whether it
+ * does, and so asks for nothing.
+ */
+import type { Token } from '../lex/tokens.ts';
+import { isRemark } from './remarks.ts';
+import { statesRounds } from './word-law.ts';
+
+/** "Work the front sts, turn, work the back sts: that is one round": what a round is, no round to work. */
+export function explainsRound(tokens: readonly Token[]): boolean {
+  const said = tokens.map((t) => t.text).join(' ');
+  return /\b(?:that|this|which|it) (?:is|makes|counts as|completes|equals) (?:1|a|the) (?:full |complete |whole )?(?:round|rnd|row)\b/.test(
+    said,
+  );
+}
+
+const NAMED_FABRIC =
+  /^[( *]*(?:(?:note|remember|nb|reminder)[ :]*)?(?:in |for )?(?:the |your )?(?:double )?(?:seed|moss|garter|stockinette|stocking|rib|ribbing|pattern|work|even|as)(?: (?:st|stitch|pattern|set|established|as|even))* (?:[=:-]|is|means|you|always|every|each|we|i)/;
+const OF_FABRIC =
+  /^(?:set|established|even|keep|seed|moss|garter|stockinette|stocking|rib|ribbing|pattern|double|note|remember|nb|reminder|in|for|your|means|you|we|i|by|worked|work|just|simply|knit|knits|knitted|knitting|k|purl|purls|purled|purling|p|the|a|an|every|each|all|st|sts|stitch|stitches|over|on|above|and|as|they|it|see|face|facing|come|comes|appear|appears|present|look|looks|show|always|again|them|that|those|are|is|of|rows?|rounds?|previous|last|below|before|into|when|so|below|one|ones)$/;
+
+/** "(seed st = knit the purls, purl the knits as they face you)": what a fabric is. */
+export function explainsFabric(tokens: readonly Token[]): boolean {
+  const said = tokens.map((t) => t.text).join(' ');
+  if (
+    !NAMED_FABRIC.test(said) ||
+    !/\b(?:k|knit\w*)\b.*\b(?:p|purl\w*)\b|\b(?:p|purl\w*)\b.*\b(?:k|knit\w*)\b/.test(said)
+  )
+    return false;
+  return tokens.every((t) => t.kind === 'mark' || (t.kind === 'word' && OF_FABRIC.test(t.text)));
+}
+
+/** "Altogether that is 26 rounds, and the last stripe is a narrow one" */
+export function tellsRounds(list: readonly Token[]): boolean {
+  const behind = list.findIndex((t, i) => i > 0 && /^[,;]$/.test(t.text));
+  if (behind < 0) return statesRounds(list);
+  return statesRounds(list.slice(0, behind)) && isRemark(list.slice(behind), true);
+}
