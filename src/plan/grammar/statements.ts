@@ -7,35 +7,28 @@ import type { Source } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import { type Announced, findAnnounced, placeAnnounced } from './announced-rounds.ts';
-import type { RoundLabel, SetUp, Statement, Told } from './ast.ts';
+import type { RoundLabel, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { placeInTime } from './elsewhere.ts';
-import { setsUpLater } from './hidden-orders.ts';
-import { keepsSome } from './limits.ts';
+import { statementsOf } from './instruction-statements.ts';
 import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
-import { moodOf } from './mood.ts';
 import { itemNumber } from './number-lists.ts';
 import { goesOnWith, looksLikeStitches, type OpenRound } from './open-round.ts';
-import { ordersBehind, ordersInOpening, sayAbove } from './out-of-place.ts';
+import { ordersBehind, sayAbove } from './out-of-place.ts';
 import { Passage } from './passage.ts';
 import { sentenceInstructs } from './prose.ts';
 import { behindChat, behindProse, proseSentences, sentencesBehind } from './prose-sentences.ts';
 import type { Recall } from './recall.ts';
 import { isRemark } from './remarks.ts';
 import { tellRounds } from './rounds-told.ts';
-import type { Stretch } from './rules.ts';
 import type { Progress, Start } from './start.ts';
 import { StartFinder } from './starts.ts';
-import { readCastOn } from './statements/cast-on.ts';
-import { keepsOnly, readEnding } from './statements/ending.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
-import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import { closingStitches, isLame, tellStitches } from './stitch-sentences.ts';
-import type { TokenCursor } from './token-cursor.ts';
-import { leftoverWords, parted, toldTail, unreadWords } from './words-between.ts';
+import { parted, toldTail } from './words-between.ts';
 
 export class StatementReader {
   readonly statements: Statement[] = [];
@@ -204,8 +197,6 @@ export class StatementReader {
   }
 
   #place(start: Start, end: number, item: number | undefined): void {
-    const at = this.#passage.span(start.at, end);
-    const numbered = item === undefined ? {} : { item };
     if (start.kind === 'round') {
       const label = this.#withinRange(start.label);
       this.#closeRound();
@@ -223,109 +214,7 @@ export class StatementReader {
     }
     this.#closeRound();
     this.#range = null;
-    switch (start.kind) {
-      case 'cast-on': {
-        const { castOn, unread } = this.#followed('cast-on', start.at, end, readCastOn);
-        this.#push({ kind: 'cast-on', castOn, ...at, ...numbered });
-        const behind = this.#passage.sentenceEnd(start.at, end, '.!?') + 1;
-        this.#beside(unreadWords(this.#passage, unread, start.at), behind, end);
-        break;
-      }
-      case 'set-up': {
-        const { setUp, unread } = this.#followed('set-up', start.at, end, readSetUp);
-        const sentence = this.#passage.tokens.slice(
-          start.at,
-          this.#passage.sentenceEnd(start.at, end, '.!?'),
-        );
-        if (
-          setsUpLater(sentence, this.#progress.worked) ||
-          (this.#progress.worked && ordersBeside(setUp, sentence))
-        ) {
-          this.#pushProse(start.at, end, false, true);
-          break;
-        }
-        this.#push({ kind: 'set-up', setUp, ...at, ...numbered });
-        this.#beside(unreadWords(this.#passage, unread, start.at), start.at, end);
-        break;
-      }
-      case 'work':
-        this.#push({ ...toldBy(start), ...at, ...numbered });
-        this.#behind(start.next, end);
-        break;
-      case 'going':
-        this.#push({ ...toldBy(start), ...at, ...numbered });
-        this.#behind(start.next, end);
-        break;
-      case 'colour':
-      case 'crossing':
-      case 'passage':
-      case 'pattern':
-        this.#push({ ...toldBy(start), ...at });
-        this.#pushAll(leftoverWords(this.#passage, start.next, end));
-        break;
-      case 'refused':
-        this.#push({ ...toldBy(start), ...at });
-        break;
-      case 'end': {
-        const stop = Math.min(end, this.#passage.sentenceEnd(start.at, end, '.!?') + 1);
-        const { words, unread } = this.#followed('ending', start.at, stop, readEnding);
-        const drawing = words.binds || (words.draws && words.through) ? words : null;
-        const { ended } = this.#progress;
-        const said = this.#passage.tokens.slice(start.at, stop);
-        const stray =
-          ended && !ordersBehind(said) ? [] : unreadWords(this.#passage, unread, start.at, drawing);
-        this.#pushAll(stray);
-        const told = stray.some((w) => w.kind === 'prose' && w.instructs);
-        const some = !told && !words.holds && !words.keeps && !words.thread;
-        if (some && keepsSome(this.#passage.text.slice(at.from, at.to)))
-          this.#pushProse(start.at, end, false, true);
-        this.#push({ kind: 'end', words, ...at, ...numbered });
-        if (!keepsOnly(words)) this.#progress.ended = true;
-        this.#pushAll(sentencesBehind(this.#passage, stop, end, this.#progress.ended));
-        break;
-      }
-    }
-  }
-
-  /** Words of a cast-on or set-up that were not read, and orders that stand in it and set up nothing. */
-  #beside(unread: readonly Statement[], from: number, end: number): void {
-    this.#pushAll(unread);
-    for (let i = from; i < end; ) {
-      const stop = this.#passage.sentenceEnd(i, end, '.!?');
-      const at = this.#passage.span(i, Math.max(i + 1, stop));
-      const told = unread.some((s) => s.from < at.to && at.from < s.to && asksOf(s));
-      if (!told && ordersInOpening(this.#passage.tokens.slice(i, stop)))
-        this.#pushProse(i, Math.max(i + 1, stop), false, true);
-      i = stop + 1;
-    }
-  }
-
-  /** What stands behind an instruction up to the next one. */
-  #behind(from: number, end: number): void {
-    const last = closingStitches(this.#passage, from, end);
-    if (last) this.#push(last);
-    else this.#pushAll(leftoverWords(this.#passage, from, end));
-  }
-
-  /** A sentence whose every word is accounted for. */
-  #followed<T extends { readonly unread: readonly Stretch[] }>(
-    what: string,
-    from: number,
-    end: number,
-    read: (c: TokenCursor) => T,
-  ): T {
-    const got = this.#passage.followed(what, from, end, () => ({
-      read: read(this.#passage.cursor(from, end)),
-      first: from,
-    }));
-    const by = from - got.first;
-    const unread = got.read.unread.map((s) => ({
-      first: s.first + by,
-      end: s.end + by,
-      core: s.core + by,
-      apart: s.apart && { first: s.apart.first + by, end: s.apart.end + by },
-    }));
-    return { ...got.read, unread };
+    this.#pushAll(statementsOf(start, end, this.#passage, this.#progress, item));
   }
 
   /** Words that start no statement: they go on with the round before, are a round by themselves, or prose. */
@@ -450,26 +339,6 @@ export class StatementReader {
     });
     if (apart) this.#pushAll(apart.behind);
   }
-}
-
-/** "Put in a round of eyelets", "make a loop on each side": no set-up, but more work. */
-function ordersBeside(
-  { joins, markers, totals, shares }: SetUp,
-  sentence: readonly Token[],
-): boolean {
-  const joined =
-    joins && sentence.some((t) => /^(?:join|clos|connect|link|form|knit|work)/.test(t.text));
-  const told = joined || markers !== null || totals.length > 0 || shares.some((s) => s.each > 1);
-  return !told && moodOf(sentence) === 'asks';
-}
-
-function asksOf(s: Statement): boolean {
-  return s.kind === 'prose' && s.instructs;
-}
-
-/** The instruction without its place. */
-function toldBy({ at: _at, next: _next, ...told }: Start & Told): Told {
-  return told;
 }
 
 /** The first line from place `from` on with words that nothing has read yet. */
