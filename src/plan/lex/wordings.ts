@@ -7,32 +7,11 @@
 import { CLASS_WORDINGS } from './class-wordings.ts';
 import { MARKER_WORDINGS, ringsAsMarkers } from './marker-words.ts';
 import { letterRuns, mayMatch, type NeededWords, neededWords } from './needed-words.ts';
-import { numberWords, type Replacement, romanValue } from './numbers.ts';
-import { TABLE_MARKS, tableMark } from './tables.ts';
+import { NOTATIONS } from './notations.ts';
+import { numberWords, type Replacement } from './numbers.ts';
+import { PASSIVE_VOICE } from './passive-voice.ts';
 import { WORD_ORDER } from './word-order.ts';
-import { BEGINS, COUNT, ONE, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
-
-const ROMAN = '[IVX]{1,6}';
-
-/** Participles of the passive voice as imperatives. */
-const VERBS: Readonly<Record<string, string>> = {
-  'cast on': 'cast on',
-  'cast off': 'cast off',
-  'bound off': 'bind off',
-  knitted: 'knit',
-  knit: 'knit',
-  purled: 'purl',
-  slipped: 'slip',
-  taken: 'knit',
-  worked: 'knit',
-};
-/** Not behind "when", "until": those only tell a time. */
-const NO_TIME = '\\b(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
-const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS})`;
-
-/** "rounds 2 and 3 are knitted by turns": again and again */
-const BY_TURNS =
-  ',? (?:(?:by|in) turns?|in alternation|alternat\\w+|turn|one after|over and over)\\b';
+import { BEGINS, ONE, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
 
 const PAIRS =
   '(?:two by two|two and two|in pairs|in twos|two at a time|2 by 2|2 and 2|2 at a time)';
@@ -41,14 +20,6 @@ const BARE: Readonly<Record<string, string>> = {
   'goes on': 'go on',
   'carries on': 'carry on',
   'casts on': 'cast on',
-};
-
-const SHORT_VERBS: Readonly<Record<string, string>> = {
-  dec: 'decreasing',
-  inc: 'increasing',
-  rep: 'repeating',
-  k: 'knitting',
-  p: 'purling',
 };
 
 const FROM_HERE =
@@ -65,6 +36,8 @@ const OVER = (stitch: string): string =>
   `${stitch}(?:ting|ing)?(?: ${STS})? (?:over|on|the)(?: the)? ${stitch}s?(?: ${STS})?`;
 
 const WORDINGS: readonly Wording[] = [
+  ...NOTATIONS,
+  ...PASSIVE_VOICE,
   // "knit 3 times into the same stitch (front, back, front)", "the 1st st"
   reads(
     '(k1, k1 tbl, k1) in next st',
@@ -88,15 +61,6 @@ const WORDINGS: readonly Wording[] = [
   )`\bcarr(y|ied|ying) out\b`,
   // "repeat the round out"
   reads('to the end of the $1')`\bthe (round|rnd|row) out\b`,
-  // "w/ 2 fewer sts", "ea side"
-  reads('with ')`\bw\/[ ]?(?=\d|[a-z]{3,})`,
-  reads('each')`\bea\b\.?(?= (?:time|side|needle|ndl|corner|marker|end|rnd|round|row|of|st)\b)`,
-  // "dec'ing 8 sts", "inc'g 1 st", "k'ing 1 rnd between"
-  reads(
-    ([, verb]) => SHORT_VERBS[verb.toLowerCase()] ?? null,
-  )`\b(dec|inc|rep|k|p)'(?:in)?g(?![a-z])`,
-  // "yarn thru"
-  reads('through')`\b(?:thru|thro')(?![a-z])`,
   // "knit 2 and 2 sts together"
   reads(
     'always knit 2 together',
@@ -121,10 +85,6 @@ const WORDINGS: readonly Wording[] = [
   reads('')`${BEGINS}dec(?:rease)?s?\.? ?(?:[:=]|are|is) ?k2tog throughout(?=[ ]?[.;]|[ ]?$)`,
   // "Knit every odd round from here on"
   reads('$2: $1')`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
-  // "… and is knitted to the end"
-  reads(
-    '$1 $2',
-  )`\b(and|then) (?:is|are) (?:then )?(knit|purl)(?:ted|ed)?(?= (?:to (?:the )?end|across)\b)`,
   // "then work 1 final s2kp"
   reads(
     '$1',
@@ -133,69 +93,20 @@ const WORDINGS: readonly Wording[] = [
   reads(
     '. $2: $1',
   )`(?=,? (?:and|but) )(?<=\bto (?:the )?end),? (?:and|but) (knit|purl) (${RULED})${PLAINLY}(?=[ ]?(?:[.;]|$))`,
-  { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
   // "every marking thread"
   reads('marker$1')`\b(?:marking|marker|stitch) (?:thread|ring|pin|yarn)(s?)\b`,
   // "knit always 2 sts together"
   reads('$2 $1')`\b(knit|purl|work|k|p) (always|continually|continuously|constantly|repeatedly)\b`,
-  // "until you've 16 sts", "there's 48 left"
-  reads('$1 have')`\b(you|we|they|i)['’]ve\b`,
-  reads('$1 are')`\b(you|we|they)['’]re\b`,
-  reads('$1 is')`\b(there|that|it|here)['’]s\b`,
-  reads('$1 will')`\b(you|we|they|i|it|that)['’]ll\b`,
-  // "Rnd 2   Ndl 1-4: k1, yo"
-  reads(
-    '$1: ',
-  )`^([ \t]{0,8}(?:rounds?|rnds?|rows?)[ ]?\d{1,4})[ ]{1,6}(?=(?:(?:needles?|ndls?)[ ]?\d|(?:each|every) needle:))`,
-  // "repeat *-* the whole round"
-  reads(
-    '$1 from * to *',
-  )`\b(rep|repeat)\.? \*[ ]?[-–][ ]?\*(?: (?:the )?(?:whole|entire) (?:round|rnd|row))?`,
   // "kfb in each of next 5 sts"
   reads('in next $1 $2')`\bin(?:to)? each of (?:the )?next (\d{1,3}) (sts|stitches)\b`,
-  // "cm 10 x 10 = 20 sts", "20 sts = cm 10"
-  reads(
-    '$1 cm',
-  )`(?<![\d½] ?)\bcm\.? (\d{1,3}(?:[.,]\d)?(?: ?x ?\d{1,3})?)(?![\d.,]*\d| ?(?:sts?|stitch|rows?|rounds?|rnds?|[cm]m)\b)`,
-  // "Wool: any. Needles: 4 mm. Tension: 20 sts, 40 rows = 10 cm"
-  reads('$1\n$2:')`([.*])[ ]{1,4}\*?(gauge|tension)\*?:\*?(?=[ ]?\d)`,
-  // "CO: 97 sts / Worked: flat / Needles: 4 mm"
-  reads(
-    '\n$1:',
-  )`(?<=\S)[ ]{1,4}[/|;·•][ ]{1,4}\*?(gauge|tension|worked|construction|needles|yarn|sides|seam)\*?:\*?(?=[ ]?\S)`,
-  // "Needle: 3.75 mm      Gauge: 22 sts / 32 rnds = 10 cm"
-  reads('\n$1:')`(?<=\S)[ \t]{3,40}(gauge|tension):(?=[ ]?\d)`,
-  // "Rnd 5: k all / Sts: 88"
-  reads(' ($1 sts)')`/[ ]?sts?(?: after (?:rnd|round|row|r) ?\d{1,4})?:[ ]?(\d{1,5})(?=[ \t]*$)`,
   // "take in 8 stitches", "without taking in"; not "take in the ends"
   reads(([was]) =>
     /ing/i.test(was) ? 'decreasing' : 'decrease',
   )`\b(?:tak(?:e|ing|es)|took|taken)[ -]in\b(?! (?:all |the |any |loose )*ends?\b)`,
-  reads('$1wise')`\b(k|p)\.[ ]?wise\b`,
-  reads('$1r')`^([ \t•*-]*)r\.[ ]?(?=\d)`,
-  // "1/ purl"
-  reads('$1:')`^([ \t]*\d{1,3})[ ]?/(?=[ ]+[a-z*([])`,
-  // "<72>", "/72/" at the end of a line
-  reads('=$1')`[</|][ ]?(\d{1,5})([ ]?(?:sts?|stitches))?[ ]?[>/|](?=[ \t]{0,4}$)`,
-  // "<88 sts / 22 per side>"
-  reads('($1)')`<([^<>\n]{0,40}\d[^<>\n]{0,40})>(?=[ \t]{0,4}\.?[ \t]{0,4}$)`,
-  // "1. round:", "2.-4. row:"
-  reads(
-    ([, lead, from, join, to, unit]) =>
-      `${lead}${/^(?:row|r$|reihe|rang)/i.test(unit) ? 'row' : 'round'} ${from}${to ? `${/^[-–]$/.test(join) ? '-' : ` ${join} `}${to}` : ''}`,
-  )`^([ \t•*-]*)(\d{1,3})\.(?:[ ]?(-|–|to|and|&)[ ]?(\d{1,3})\.)?[ ]?(rounds?|rnds?|rds?|rows?|r|tours?|runden?|reihen?|omg|omgang|varv|giro|vuelta|rang)(?=[ ]?(?:[:(]|[–-](?![ ]?(?:rou?nd|row))))`,
-  // "Course 1:", "Tour 1:", "Line 1:"
-  reads(
-    '$1round $2',
-  )`^([ \t•*-]*)(?:line|course|tour|rang|runde|pass|omgang|toer|giro|vuelta)[ ]?(\d{1,3})(?=[ ]?(?:[:.)–-]|and\b|to\b|&))`,
   // "knit all the stitches together two by two"
   reads((m) =>
     /^p/i.test(m[1] ?? m[2] ?? m[3] ?? m[4] ?? '') ? 'p2tog to end' : 'k2tog to end',
   )`\b(?:(?:knit|work) (?:1|one|a|the next|the last) (?:round|rnd|row) (?:in which|where) )?(?:(knit|k|purl|p|work) (?:all |the |of |your )*${STS} (?:together )?${PAIRS}(?: together)?|(knit|k|purl|p|work) every (?:two|2) (?:stitches|sts) tog(?:ether)?|(?:all |the |of )*(?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) (?:together )?${PAIRS}(?: together)?|every (?:two|2) (?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) together)(?: (?:to the end|all the way round|all round|throughout)(?: of the (?:round|rnd|row))?)?(?![a-z])`,
-  // "all the stitches of round 5 are knitted"
-  reads(
-    ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}(?:all (?:of )?(?:the )?(?:stitches|sts)|every (?:stitch|st)) (?:of|in|on) (?:the )?(${WORK_UNIT} \d+|(?:next|last|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\d+(?:st|nd|rd|th)) (?:round|rnd|row)) (?:is|are) (?:then |now |to be )?(knitted|knit|purled)(?![a-z])`,
   // "until you are back at the beginning of the round"
   reads(
     'to end',
@@ -213,8 +124,6 @@ const WORDINGS: readonly Wording[] = [
   reads(
     ', in every $1 ',
   )`\b(?<=\b(?:to (?:the )?end|tog|together|ssk|skpo?|yo|[kp]\d{0,3}) )(?:in|on|of) (?:every|each) (row|round|rnd) (?=until|till)`,
-  // "w.fwd", "wl.fwd": wool forward
-  reads('yfwd')`\bwl?\.?[ ]?fwd\b\.?`,
   // "Do that over and over until …"
   reads(
     '$1 this row',
@@ -254,18 +163,6 @@ const WORDINGS: readonly Wording[] = [
   )`\b(?<=\b(?:last|first|marked|next) (?:st|stitch),? (?:and |then )?)(sl|slip|knit|purl|k|p) it(?=[ ]?[,.;)]| (?:purlwise|knitwise|pwise|kwise|with|wyif|wyib|tbl|through)\b)`,
   // Rings that mark the stitches
   reads('$1 the marker')`\b(before|after|past|slip|reach) (?:the|each|every) ring\b`,
-  // "y.fwd.", "w.r.n.", "p.2 s.s.o.", "C.4 F.", "g.st."
-  reads(([, w, way]) => `${w}${way.replace('.', '')}`)`\b([wy])\.[ ]?(fwd|rn|on|o|r\.n|o\.n)\b\.?`,
-  reads('p$1sso')`\bp\.?[ ]?(2)?[ ]?s\.[ ]?s\.[ ]?o\b\.?`,
-  reads('$1$2$3')`\b([ctm])\.?[ ]?(\d{1,2})[ ]?([fblr])\b\.(?!\d)`,
-  reads('stst')`\bst\.[ ]?st\b(?:\.(?=[ ]*[,;:)(a-z]))?`,
-  reads(
-    ([, w]) => `${/g/i.test(w) ? 'garter' : 'moss'} st`,
-  )`\b([gm])\.[ ]?st\b(?:\.(?=[ ]*[,;:)(a-z]))?`,
-  // "In round 2, 8 stitches are decreased"
-  reads(
-    '$2crease $1',
-  )`\b(?<=\b(?:in|on) (?:(?:the )?(?:first|second|third|fourth|fifth|sixth|next|following|last|\d+(?:st|nd|rd|th)) )?(?:round|rnd|row)(?: \d+)?,? )(${COUNT} ${STS}) are (?:then |now )?(de|in)creased(?![a-z])`,
   // "and knit the sixth."
   reads(
     ([, verb, which]) => `${which} round: ${verb}`,
@@ -274,51 +171,16 @@ const WORDINGS: readonly Wording[] = [
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${verb}`,
   )`\b(next|following|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row) (?:you|we|i) (?:just |simply |then |only )?(knit|purl|work)(?![a-z])`,
-  // Addresses
-  reads(' ')`\b(?:https?://|www\.)\S+`,
   // "taking 8 sts away"
   reads('decreasing $1 $2')`\btak(?:e|ing) (\d+|[a-z]+)[ ]+(sts?\.?|stitches)[ ]+away\b`,
   // "Knit the 5th round plain"
   reads(
     ([, verb, which, unit]) => `${which} ${unit}: ${/work/i.test(verb) ? 'knit' : verb}`,
   )`\b(knit|purl|work) (?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row)(?: plain| even)?(?=[ ]?(?:[.;]|$))`,
-  // "→ 76" at the end of a line states a count.
-  reads('=')`(?:→|⇒|=>|->)(?=[ \t]{0,4}\d+[ \t]{0,4}(?:sts?\b\.?|stitches)?[.;]?[ \t]{0,4}$)`,
-  // "row 3/ k1, …"
-  reads('$1:')`^([ \t]*(?:${WORK_UNIT}|r)[ .]?\d+)[ ]?/(?=[ ]+(?![rw]s\b)[a-z*([])`,
-  // "Round IV:", "rounds II and III"
-  reads(
-    romanRounds,
-  )`\b(${WORK_UNIT})([ ]+)(${ROMAN})(?:([ ]*(?:-|–|,|&|and|to)[ ]*)(${ROMAN}))?(?![A-Za-z])(?=[ ]*[:.)(,;–-]|[ ]+(?:until|once|twice|\d))`,
-  reads((m) =>
-    m[3] === m[3].toUpperCase() ? romanRounds(m) : null,
-  )`\b(${WORK_UNIT})([ ]+)(${ROMAN})([ ]*(?:-|–|,|&|and|to)[ ]*)(${ROMAN})(?![A-Za-z])`,
-  // "the last 2 stitches are knitted together", "14 are knitted", "all the stitches are purled"
-  reads(([, what, verb, together, back]) => {
-    const which = /^the (?:stitches|sts)$/i.test(what) ? 'all the stitches' : what;
-    const tail = `${together ? ' together' : ''}${back ? ' tbl' : ''}`;
-    return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
-  })`${NO_TIME}(?<!\b(?:edge|corner|cent(?:re|er)|middle|marked|border|selvedge|these|those) )(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])(?!${BY_TURNS})`,
-  // "the 2nd round is knitted"
-  reads(
-    ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}(?<!\b(?:every|each|all|only|but|than|except|bar|save|for|and|or|not|never|don't)(?: the)? )(?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last|\d+(?:st|nd|rd|th)) (round|rnd|row) is (?:then |now )?(knitted|purled)(?=[ ]?(?:[.,;]|and\b|$))`,
-  // "rounds 5, 6 and 7 are knitted"
-  reads(
-    ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}(?:the )?(${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])(?! after|${BY_TURNS})`,
   // "Knit rounds 5-8 in colour B"
   reads(
     ([, verb, what]) => `${what}: ${verb}`,
   )`\b(knit|purl) (${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*)(?= (?:in|with|using) (?:the )?(?:mc|cc\d?|main|contrast\w*|second|colou?r|yarn|[a-d])\b)`,
-  // "2 rounds are purled", "6 rounds are worked in rib"
-  reads(
-    ([, what, verb]) =>
-      `${/^(?:worked|made)$/i.test(verb) ? 'work' : VERBS[verb.toLowerCase()]} ${what}`,
-  )`${NO_TIME}(?:the )?(?:next |following )?(${COUNT} (?:more |further |plain )?${WORK_UNIT}) (?:is|are|should be|will be|were) (?:then |now |next |all )?(knitted|purled|worked|made)(?![a-z])`,
-  // "The work is joined into a round", "the rounds are repeated"
-  reads('join the work')`\bthe work is (?:then |now )?joined\b`,
-  reads('join ')`\b(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))`,
   // "mount 88 sts", "set up 80 sts"
   reads(
     'cast on',
@@ -336,8 +198,6 @@ const WORDINGS: readonly Wording[] = [
   reads(
     '$1',
   )`\b(k|p|knit|purl) (?:all|every|each) (?:rows|rounds|rnds|row|round|rnd)(?=[ \t]{0,4}\.?[ \t]{0,4}$)`,
-  // "2nd r.: …"
-  reads('$1 rnd')`^([ \t]*\d{1,3}(?:st|nd|rd|th)) r\.(?=[ :])`,
   reads('$1')`\b(rows?|rounds?|rnds?) of circle\b`,
   // "1st row. Plain."
   reads('$1 knit')`\b((?:${WORK_UNIT})[ ]?(?:\d+)?[.:,]) plain(?: knitting)?(?=[ ]?(?:[.;]|$))`,
@@ -357,16 +217,6 @@ const WORDINGS: readonly Wording[] = [
   ...WORD_ORDER,
   ...CLASS_WORDINGS,
 ];
-
-function romanRounds(m: RegExpExecArray): string | null {
-  const [, unit, gap, first, join, second] = m;
-  if (first !== first.toUpperCase() || (second ?? '') !== (second ?? '').toUpperCase()) return null;
-  const a = romanValue(first);
-  if (a === null || a === 0) return null;
-  const b = second ? romanValue(second) : null;
-  if (second && !b) return null;
-  return `${unit}${gap}${a}${second ? `${join}${b}` : ''}`;
-}
 
 function inDigits(text: string): string {
   let out = text;
