@@ -27,6 +27,14 @@ export function neededWords(re: RegExp): NeededWords {
   return new SourceReader(re.source).alternatives();
 }
 
+/** A class of all but some characters, line ends among those. */
+const NO_LINE_END = /\[\^(?:[^\]\\]|\\.)*?\\n(?:[^\]\\]|\\.)*\]/g;
+
+/** Whether what `re` matches or looks at may lie in more than one line. */
+export function crossesLines({ source }: RegExp): boolean {
+  return /\\[nsWD]|\[\^/.test(source.replace(NO_LINE_END, ''));
+}
+
 /** An expression's source, read once from left to right; what it does not know asks for nothing. */
 class SourceReader {
   private at = 0;

@@ -6,7 +6,13 @@
 
 import { CLASS_WORDINGS } from './class-wordings.ts';
 import { MARKER_WORDINGS, ringsAsMarkers } from './marker-words.ts';
-import { letterRuns, mayMatch, type NeededWords, neededWords } from './needed-words.ts';
+import {
+  crossesLines,
+  letterRuns,
+  mayMatch,
+  type NeededWords,
+  neededWords,
+} from './needed-words.ts';
 import { NOTATIONS } from './notations.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { PASSIVE_VOICE } from './passive-voice.ts';
@@ -290,7 +296,20 @@ function points(text: string): Replacement[] {
 }
 
 /** What each wording needs, from its first use on. */
-const NEEDED: NeededWords[] = [];
+const NEEDED: (Needs | undefined)[] = [];
+
+interface Needs {
+  readonly words: NeededWords;
+  /** It matches within one line, which has all of them. */
+  readonly inLine: boolean;
+}
+
+function needsOf(re: RegExp): Needs {
+  return { words: neededWords(re), inLine: !crossesLines(re) };
+}
+
+/** Longest text whose lines are looked through one by one. Chosen: a pattern is shorter, and the time stays bounded. */
+const LONGEST_LOOKED = 10_000;
 
 export function otherWordings(text: string): Replacement[] {
   const out: Replacement[] = [
@@ -300,9 +319,12 @@ export function otherWordings(text: string): Replacement[] {
     ...points(text),
   ];
   const runs = letterRuns(text);
+  const lines = text.length > LONGEST_LOOKED ? [runs] : text.split('\n').map(letterRuns);
   for (const [k, { re, as }] of WORDINGS.entries()) {
-    NEEDED[k] ??= neededWords(re);
-    if (!mayMatch(NEEDED[k], runs)) continue;
+    NEEDED[k] ??= needsOf(re);
+    const { words, inLine } = NEEDED[k];
+    if (!mayMatch(words, runs)) continue;
+    if (inLine && !lines.some((line) => mayMatch(words, line))) continue;
     for (const m of text.matchAll(re)) {
       const said =
         typeof as === 'string' ? expand(as, m as RegExpExecArray) : as(m as RegExpExecArray);
