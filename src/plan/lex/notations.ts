@@ -19,7 +19,9 @@ const SHORT_VERBS: Readonly<Record<string, string>> = {
 export const NOTATIONS: readonly Wording[] = [
   // "w/ 2 fewer sts", "ea side"
   reads('with ')`\bw\/[ ]?(?=\d|[a-z]{3,})`,
-  reads('each')`\bea\b\.?(?= (?:time|side|needle|ndl|corner|marker|end|rnd|round|row|of|st)\b)`,
+  reads(
+    'each',
+  )`\bea\b\.?(?= (?:time|side|section|needles?|ndls?|pins?|dpns?|corner|marker|end|rnd|round|row|of|st)\b)`,
   // "dec'ing 8 sts", "inc'g 1 st", "k'ing 1 rnd between"
   reads(
     ([, verb]) => SHORT_VERBS[verb.toLowerCase()] ?? null,

@@ -52,7 +52,4 @@ export const PASSIVE_VOICE: readonly Wording[] = [
     ([, what, verb]) =>
       `${/^(?:worked|made)$/i.test(verb) ? 'work' : VERBS[verb.toLowerCase()]} ${what}`,
   )`${NO_TIME}(?:the )?(?:next |following )?(${COUNT} (?:more |further |plain )?${WORK_UNIT}) (?:is|are|should be|will be|were) (?:then |now |next |all )?(knitted|purled|worked|made)(?![a-z])`,
-  // "The work is joined into a round", "the rounds are repeated"
-  reads('join the work')`\bthe work is (?:then |now )?joined\b`,
-  reads('join ')`\b(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))`,
 ];

@@ -120,7 +120,6 @@ const FRAMES: readonly Wording[] = [
   reads(
     '',
   )`\b(?<=\b(?:stitch|rib|pattern|decreas\w+|rounds?|rows?),? )(?:according to|following|just as|as)(?: how)? the ${STS} (?:as they )?(?:present|show|appear|come|look|lie|fall)(?: themselves)?(?=[ ]?(?:[.;,)]|$)| (?:up )?(?:to|until|till)\b)`,
-  reads('$1')`${BEGINS}at (?:the )?(\d+(?:st|nd|rd|th) (?:rounds?|rnds?|rows?))(?= ?[:(,])`,
   reads(
     '',
   )`\b(?:decrease|increase|narrow|widen|shape)(?: ${COUNT}(?: ${STS})?)?,? ${THAT_IS}[,:]? (?=(?:k|p|knit|purl|work|slip|sl|ssk|skp|yo|m1|kfb|\d)(?![a-z]))`,
@@ -146,7 +145,6 @@ const FRAMES: readonly Wording[] = [
   // "other 3 times", "16 on each one", "k2 / p2" of a rib
   reads('$1 more times')`\b(?<!the )(?:others?|another) (${COUNT}) times(?![a-z])`,
   reads('$1 more times')`\b(${COUNT}) (?:others?|further) times(?![a-z])`,
-  reads('each')`\beach one(?=[ ]?[,.;)])`,
   reads('$1, $2')`\b([kp]\d) ?/ ?([kp]\d)(?![a-z\d/])`,
   // "80 sts cast on and divide"
   reads(

@@ -2,7 +2,7 @@
  * Words and turns of translators for stitches and what is done with them, told as a plan of today tells them: "1 M right, 1 M
  * left in alternation", "2 together in knit", "entirely knit". Data of `wordings.ts`.
  */
-import { BEGINS, COUNT, ONE, reads, STS, type Wording } from './wording.ts';
+import { BEGINS, COUNT, reads, STS, type Wording } from './wording.ts';
 
 const PLAIN = '(?:knit|purl|k|p)';
 const N_PLAIN = `(?:\\d{1,2} (?:${STS} )?${PLAIN}|${PLAIN} ?\\d{1,2})`;
@@ -59,9 +59,6 @@ export const TRANSLATED: readonly Wording[] = [
     'kfb in every st',
   )`\b(?:in(?:to)? (?:every|each) ${STS},? (?:knit|k|work) ?1(?: knit)? and 1 (?:twisted|crossed|tbl|through the back)(?: knit)?|(?:knit|k|work) (?:2|two)(?: ${STS})? in(?:to)? (?:every|each) ${STS}(?: \([^()\n]{0,12}\b(?:knit|k ?1?)[, and1]{1,9}(?:twisted|crossed)(?: knit)?\))?|double (?:all|the|every)(?: the)? ${STS}: (?:knit|k) into (?:the )?front and (?:the )?back of each)(?![a-z])`,
   // "cast up 43 sts", "start 96 sts, close in a ring"
-  reads(
-    'cast on',
-  )`${BEGINS}(?:(?:cast up|begin|start|make)(?: with)?|cast up)(?= (?:\d{2,}|${ONE}(?:-${ONE})?) ${STS}(?:,? (?:and )?(?:close|join|connect|divide|distribute|with the [a-z-]+ method)\b))`,
   reads('cast on')`\bcast up(?= (?:\d+|${COUNT}) ${STS})`,
   // "smooth right" where right is explained as knit
   reads('stockinette')`\bsmooth knit(?=[ ]?[.,;:)]| for | on | until | and |[ ]?$)`,

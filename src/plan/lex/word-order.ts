@@ -99,9 +99,6 @@ export const WORD_ORDER: readonly Wording[] = [
     '',
   )`\b(?<=, (?:and )?|\band )to (?=(?:pass|pull|draw|tighten|fasten|thread|sew|cut|close|secure|join|place|iron|block|knit|purl|repeat)\b(?! (?:end|last|first|the (?:end|last))\b))`,
   // "One repeats the last two rows", "One casts on"
-  reads(([, verb]) =>
-    verb.toLowerCase(),
-  )`${BEGINS}one (repeat|knit|purl|work|continue|decrease|increase|cut|break|slip|join|cast(?=s on)|cast(?=s off)|bind(?=s off))s(?= )`,
   reads('through')`\bthro(?:['’]|\b)(?= )`,
   // "8 sts, which you gather on the tail": an order of its own
   reads(
@@ -129,9 +126,6 @@ export const WORD_ORDER: readonly Wording[] = [
     'decrease',
   )`\b(?<=, (?:and |then |thereafter )?|\b(?:and|to|from here|from now on|thereafter|then) )(?:fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d+ st)\b)|narrow(?= (?:in (?:this|the same|like)|as before|like this|so|thus|every)\b))`,
   // "k2tog beg of ea ndl"
-  reads(
-    'each',
-  )`\bea\.?(?= (?:needles?|ndls?|pins?|dpns?|side|section|rnd|round|row|end|corner|st)\b)`,
   reads('needle$1')`\bndl(s?)\b\.?`,
   // "knit the pin to the last 2 sts", "knit out"
   reads('$1')`\b(knit|purl|k|p) (?:the|each|every|this) ${OWN_SIDE}(?= to (?:the )?last\b)`,

@@ -117,7 +117,6 @@ const WORDINGS: readonly Wording[] = [
   reads(
     'to end',
   )`\buntil (?:you (?:are|come|get) )?back (?:at|to) (?:the (?:beginning|start|marker)(?: of the (?:round|rnd))?|where you (?:began|started|begin))(?![a-z])`,
-  reads('yo')`\b(?<=[:,;*(] ?|\bthen )(?:1|one|a) yarn[ -]?over(?=[ ]?[,;.*)])`,
   // "1st row of decreases: …"
   reads(
     ([, which, unit, way]) => `${which} ${way.toLowerCase()}crease ${unit}`,
@@ -145,12 +144,6 @@ const WORDINGS: readonly Wording[] = [
   reads(
     'kfb',
   )`\bknit the (?:next|first|1st|last) (?:st|stitch) once (?:in|into|through) (?:the )?front and once (?:behind|in back|into the back|through the back|in the back)\b`,
-  // "knit 11 sts, 1 DD, knit 11 sts"
-  reads(([, name]) =>
-    name === name.toUpperCase() || /^(?:ssk|skp|k2tog|cdd|yo|kfb|m1[lr]?)$/i.test(name)
-      ? name
-      : null,
-  )`\b(?<=[,;:*(] ?|\band )1 ([a-z][a-z0-9]{1,4})(?=[ ]?[,;.*)])`,
   // "on the 3 other needles"
   reads(
     'the other $1',
@@ -191,19 +184,13 @@ const WORDINGS: readonly Wording[] = [
   reads(
     'cast on',
   )`\b(?:mount|set up|put up|throw on|lay on|lay up|take up|strike up|strike on|put on|loop on|hit on|hit up|beat on)(?= (?:\d+|${ONE}(?:-${ONE})?) (?:${STS}|points|meshes)(?! (?:twisted|crossed|(?:out )?of|from|in)\b))`,
-  reads('close into the ')`\b(?:close|connect|bring) to the (?=round|ring|circle)`,
   reads('join in round')`\bwork in (?:circle|circular|round)\b(?! shap)`,
   reads('bind off ')`\bclose (?=(?:off )?all (?:the )?(?:sts|stitches|loops)\b)`,
   // "all the sts k2tog", "all sts purl"
   reads(([, stitch]) =>
     /^(?:k|p|knit|purl)$/i.test(stitch) ? `${stitch} all sts` : `${stitch} to end`,
   )`\ball (?:the )?(?:sts|stitches) (k2tog|p2tog|ssk|knit|purl|k|p)(?![a-z0-9])`,
-  // "1st round: all purl"
-  reads('$1')`\ball (knit|purl|k|p|knitted|purled)(?=[ \t]{0,4}(?:[.;,(=]|$))`,
   // "k all rows" of several
-  reads(
-    '$1',
-  )`\b(k|p|knit|purl) (?:all|every|each) (?:rows|rounds|rnds|row|round|rnd)(?=[ \t]{0,4}\.?[ \t]{0,4}$)`,
   reads('$1')`\b(rows?|rounds?|rnds?) of circle\b`,
   // "1st row. Plain."
   reads('$1 knit')`\b((?:${WORK_UNIT})[ ]?(?:\d+)?[.:,]) plain(?: knitting)?(?=[ ]?(?:[.;]|$))`,
