@@ -11,7 +11,7 @@ scope.onmessage = ({ data: { job, metric } }: MessageEvent<PressRequest>) => {
 };
 
 function press(job: number, metric: PressRequest['metric']): PressAnswer {
-  const { positions, converged } = pressSheet(metric);
+  const { positions, converged } = pressSheet(metric, undefined, true);
   if (!converged || !positions.every(Number.isFinite)) {
     return {
       type: 'press-failed',

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { restAreas } from '../../src/relax/energy/unfolded.ts';
 import { pressRings } from '../../src/relax/flatness/press-rings.ts';
 import { misfitOf, pressSheet } from '../../src/relax/flatness/press-sheet.ts';
 import { relaxInAir, relaxSheet } from '../../src/relax/relax-sheet.ts';
+import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { motifText } from '../gauge/motif-texts.ts';
 
 /** A garter square that loses a stitch at both ends of a side on every second round. */
@@ -49,6 +51,31 @@ Draw the yarn through the remaining sts.`;
       expect(again.energy / anew.energy).toBeCloseTo(1, 6);
       for (let z = 2; z < again.positions.length; z += 3) expect(again.positions[z]).toBe(0);
     }
+  });
+
+  it('does not fold over its middle, however deep a cup it is', () => {
+    // Loses a stitch where two would lie flat: by its springs alone triangles lie turned over.
+    const { graph, cells, measured } = square(1.05);
+    const { metric } = measured;
+    const least = ({ positions: x, converged }: ReturnType<typeof pressSheet>) => {
+      expect(converged).toBe(true);
+      const areas = restAreas(metric);
+      const shares = Array.from(areas, (rest, t) => {
+        const [a, b, c] = metric.triangles.subarray(3 * t, 3 * t + 3).map((vertex) => 3 * vertex);
+        const area =
+          ((x[b] - x[a]) * (x[c + 1] - x[a + 1]) - (x[c] - x[a]) * (x[b + 1] - x[a + 1])) / 2;
+        return area / Math.max(rest, 1e-9);
+      });
+      return Math.min(...shares);
+    };
+    const slipped = pressSheet(metric);
+    const open = pressSheet(metric, undefined, true);
+    expect(least(slipped)).toBeLessThan(0);
+    expect(least(open)).toBeGreaterThan(0.02);
+    // Then its yarn runs through its loops.
+    const wrong = ({ positions }: typeof open) => layYarn(graph, cells, positions).check.linksWrong;
+    expect(wrong(slipped)).toBeGreaterThan(10);
+    expect(wrong(open)).toBe(0);
   });
 
   it('takes nothing where it is flat anyway', () => {

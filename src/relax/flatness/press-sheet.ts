@@ -26,10 +26,14 @@ export const YOUNG = 1.3 - (0.3 * 0.3) / 1.3;
 const TOLERANCE = 1e-4;
 const MOST_ITERATIONS = 400;
 
-/** `solver`: one made for this metric; its nets and Hessian serve. */
+/**
+ * `solver`: one made for this metric; its nets and Hessian serve. `heldOpen`: as cloth lies that is pinned out, whose middle
+ * does not slip over itself. The springs alone, by which a piece is judged, let that of a deep cup do so for less energy.
+ */
 export function pressSheet(
   metric: Metric,
   solver = new SheetSolver(metric, planTopology(metric)),
+  heldOpen = false,
 ): PressedSheet {
   const outcome = solver.solve(planeShape(metric), {
     tolerance: TOLERANCE,
@@ -38,6 +42,7 @@ export function pressSheet(
     spent: 0,
     enough: 0,
     heightsHeld: true,
+    heldOpen,
   });
   return {
     positions: solver.x.slice(),

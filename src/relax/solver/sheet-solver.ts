@@ -7,6 +7,7 @@ import type { Metric } from '../../gauge/metric.ts';
 import { bend, curl } from '../energy/bending.ts';
 import { stretch, stretchCurvature } from '../energy/springs.ts';
 import type { SheetTopology } from '../energy/stiffness.ts';
+import { holdOpen, restAreas } from '../energy/unfolded.ts';
 import type { ProgressListener, StopReason } from '../relaxed-sheet.ts';
 import { riseAlong, sheetAxis } from '../starts/alignment.ts';
 import { Damping } from './damping.ts';
@@ -34,6 +35,8 @@ export interface SolveLimits {
   readonly enough: number;
   /** True: no vertex leaves the height it starts at, whatever shape the Hessian at hand was taken from. */
   readonly heightsHeld?: boolean;
+  /** True, of a sheet held in its plane: it does not fold over there (energy/unfolded.ts). */
+  readonly heldOpen?: boolean;
 }
 
 export interface SolveOutcome {
@@ -63,6 +66,8 @@ export class SheetSolver {
   private readonly scratch: Float64Array;
   private sinceRefresh = 0;
   private heightsHeld = false;
+  /** [triangles] at rest, mm²; null where the sheet is not held open. */
+  private areas: Float64Array | null = null;
 
   constructor(metric: Metric, topology: SheetTopology) {
     this.metric = metric;
@@ -101,8 +106,10 @@ export class SheetSolver {
 
   private evaluate(x: Float64Array, g: Float64Array): number {
     const energy = evaluate(this.metric, x, g);
+    const { areas, metric } = this;
+    const open = areas ? holdOpen(metric.triangles, areas, x, g) : 0;
     if (this.heightsHeld) levelOut(g);
-    return energy;
+    return energy + open;
   }
 
   private precondition(d: Float64Array): void {
@@ -113,6 +120,7 @@ export class SheetSolver {
   solve(from: Float64Array, limits: SolveLimits): SolveOutcome {
     const { descent } = this;
     this.heightsHeld = limits.heightsHeld === true;
+    this.areas = limits.heldOpen ? restAreas(this.metric) : null;
     descent.reset(from);
     descent.mostMm = MOST_MOVED * this.sizeMm;
     this.undamp();
