@@ -14,6 +14,7 @@
 //                with a stride of 1
 //   radiusMm     radius of the yarn, mm
 //   fuzz         width of the fringe of loose fibres, in radii
+//   cut          first point of a strand that is cut, length of it up to there and over which it comes apart, mm
 //   focusPoints  first and last point drawn with a mark, −1 for none
 
 uniform highp sampler2D centre;
@@ -25,6 +26,7 @@ uniform int stride;
 uniform int finer;
 uniform float radiusMm;
 uniform float fuzz;
+uniform vec3 cut;
 uniform vec2 focusPoints;
 
 varying vec3 vAcross;
@@ -93,6 +95,7 @@ void main() {
   vDye = colour.rgb * colour.rgb;
   float nextMark = texelFetch(dye, texel(next), 0).a;
   vWhole = 1.0 - mix(min(colour.a, 1.0 - colour.a), min(nextMark, 1.0 - nextMark), t) / FRAYED;
+  if (float(here) >= cut.x) vWhole = min(vWhole, max(0.0, (cut.y - own.w) / cut.z));
   vShelter = mix(texelFetch(shelter, texel(here), 0), texelFetch(shelter, texel(next), 0), t);
   vPlace = vec2(side * reach, own.w);
   vDepths = vec4(clip.zw, near.zw);

@@ -1,7 +1,7 @@
 /** Ambient shade of yarn, from its neighbours. */
 import { describe, expect, it } from 'vitest';
 import { computeShelter } from '../../src/view/yarn/ambient-occlusion.ts';
-import { lineUp } from '../../src/view/yarn/yarn-lines.ts';
+import { cutOf, lineUp } from '../../src/view/yarn/yarn-lines.ts';
 
 /** Straight strands along x, `count` of them side by side in y, `step` mm between points. */
 function strandsSideBySide(count: number, step: number, z = (_row: number) => 0) {
@@ -64,5 +64,18 @@ describe('lines of yarn', () => {
     expect(lines.centre[4 * (strandStart[1] - 1) + 3]).toBeCloseTo(40, 5);
     expect(lines.centre[4 * strandStart[1] + 3]).toBe(0);
     expect([...new Set(lines.strand)]).toEqual([0, 1]);
+  });
+
+  it('fray where a piece is taken back in the middle of a strand, and nowhere else', () => {
+    const { points, strandStart, radiusMm } = strandsSideBySide(2, 0.5);
+    const lines = lineUp({ points, strandStart, radiusMm });
+    const second = strandStart[1];
+    expect(cutOf(lines, lines.points)).toBe(null);
+    expect(cutOf(lines, second)).toBe(null);
+    const cut = cutOf(lines, second + 11);
+    expect(cut?.first).toBe(second);
+    // Ten segments of half a millimetre.
+    expect(cut?.atMm).toBeCloseTo(5, 5);
+    expect(cut?.overMm).toBeGreaterThan(radiusMm);
   });
 });

@@ -5,6 +5,7 @@
  * Jüttler, Zheng & Liu, Computation of rotation minimizing frames, ACM Trans. Graph. 27(1), 2008). The
  * more yarn there is, the fewer sides and rings a stitch gets, so that a file stays one that opens.
  */
+import { vec3 } from 'gl-matrix';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import type { ShapeMesh } from './shape-mesh.ts';
 
@@ -127,75 +128,59 @@ function distanceSquared(points: ArrayLike<number>, a: number, b: number): numbe
 /** [6·rings] two unit vectors across the line at each kept point, u then v, with u × v along it. */
 function carryFrames(points: ArrayLike<number>, kept: Int32Array): Float64Array {
   const n = kept.length;
-  const along = new Float64Array(3 * n);
-  for (let i = 0; i < n; i++) {
-    const a = kept[Math.max(0, i - 1)];
-    const b = kept[Math.min(n - 1, i + 1)];
-    for (let k = 0; k < 3; k++) along[3 * i + k] = points[3 * b + k] - points[3 * a + k];
-    // A hairpin whose neighbours coincide: the way it came.
-    if (!normalise(along, 3 * i)) {
-      for (let k = 0; k < 3; k++) along[3 * i + k] = i > 0 ? along[3 * i - 3 + k] : k === 0 ? 1 : 0;
-    }
-  }
+  const place = (i: number): Vector => {
+    const at = 3 * kept[Math.max(0, Math.min(n - 1, i))];
+    return [points[at], points[at + 1], points[at + 2]];
+  };
   const frames = new Float64Array(6 * n);
-  let u = across([along[0], along[1], along[2]]);
+  let before: Vector = [1, 0, 0];
+  let u: Vector | null = null;
   for (let i = 0; i < n; i++) {
-    const t: Vector = [along[3 * i], along[3 * i + 1], along[3 * i + 2]];
-    if (i > 0) {
-      const step = [0, 1, 2].map((k) => points[3 * kept[i] + k] - points[3 * kept[i - 1] + k]);
-      const before: Vector = [along[3 * i - 3], along[3 * i - 2], along[3 * i - 1]];
-      const carried = reflect(u, step as unknown as Vector);
-      const turned = reflect(before, step as unknown as Vector);
-      u = reflect(carried, [t[0] - turned[0], t[1] - turned[1], t[2] - turned[2]]);
+    // A hairpin whose neighbours coincide: the way it came.
+    const along = unit(between(place(i - 1), place(i + 1))) ?? before;
+    if (u) {
+      const step = between(place(i - 1), place(i));
+      const carried = reflect(u, step);
+      u = reflect(carried, between(reflect(before, step), along));
     }
     // Against drift over a million rings.
-    u = square(u, t);
-    const v = cross(t, u);
-    frames.set([...u, ...v], 6 * i);
+    u = square(u ?? along, along);
+    frames.set(u, 6 * i);
+    frames.set(vec3.cross([0, 0, 0], along, u), 6 * i + 3);
+    before = along;
   }
   return frames;
 }
 
-type Vector = readonly [number, number, number];
+/** Of doubles: `vec3.create` would round to floats. */
+type Vector = [number, number, number];
+
+function between(from: Vector, to: Vector): Vector {
+  return vec3.subtract([0, 0, 0], to, from) as Vector;
+}
+
+/** Null where there is no direction. */
+function unit(v: Vector): Vector | null {
+  return vec3.length(v) > 1e-12 ? (vec3.normalize([0, 0, 0], v) as Vector) : null;
+}
 
 /** `v` mirrored in the plane across `axis`; unchanged for an axis of no length. */
 function reflect(v: Vector, axis: Vector): Vector {
-  const c = axis[0] ** 2 + axis[1] ** 2 + axis[2] ** 2;
+  const c = vec3.squaredLength(axis);
   if (c < 1e-24) return v;
-  const s = (2 * (v[0] * axis[0] + v[1] * axis[1] + v[2] * axis[2])) / c;
-  return [v[0] - s * axis[0], v[1] - s * axis[1], v[2] - s * axis[2]];
+  return vec3.scaleAndAdd([0, 0, 0], v, axis, (-2 * vec3.dot(v, axis)) / c) as Vector;
 }
 
-/** `u` made a unit vector across `t`. */
+/** `u` made a unit vector across the unit vector `t`. */
 function square(u: Vector, t: Vector): Vector {
-  const s = u[0] * t[0] + u[1] * t[1] + u[2] * t[2];
-  const w: [number, number, number] = [u[0] - s * t[0], u[1] - s * t[1], u[2] - s * t[2]];
-  return normalise(w, 0) ? w : across(t);
+  const w = vec3.scaleAndAdd([0, 0, 0], u, t, -vec3.dot(u, t)) as Vector;
+  return unit(w) ?? across(t);
 }
 
+/** A unit vector across `t`: across the axis that it leans to least. */
 function across(t: Vector): Vector {
-  const least =
-    Math.abs(t[0]) < Math.abs(t[1])
-      ? Math.abs(t[0]) < Math.abs(t[2])
-        ? 0
-        : 2
-      : Math.abs(t[1]) < Math.abs(t[2])
-        ? 1
-        : 2;
-  const axis: Vector = [least === 0 ? 1 : 0, least === 1 ? 1 : 0, least === 2 ? 1 : 0];
-  const w = [...cross(t, axis)];
-  normalise(w, 0);
-  return [w[0], w[1], w[2]];
-}
-
-function cross(a: Vector, b: Vector): Vector {
-  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
-}
-
-/** In place; false where there is no direction. */
-function normalise(v: { [index: number]: number }, at: number): boolean {
-  const size = Math.hypot(v[at], v[at + 1], v[at + 2]);
-  if (!(size > 1e-12)) return false;
-  for (let k = 0; k < 3; k++) v[at + k] /= size;
-  return true;
+  const sizes = t.map(Math.abs);
+  const axis: Vector = [0, 0, 0];
+  axis[sizes.indexOf(Math.min(...sizes))] = 1;
+  return unit(vec3.cross([0, 0, 0], t, axis) as Vector) ?? axis;
 }

@@ -29,6 +29,23 @@ export interface YarnLines {
 /** Length over which a cut end comes apart, diameters. By eye. */
 const FRAY = 2.5;
 
+/** Where a strand is cut when a piece is taken back to a course: it frays there as at its ends. */
+export interface YarnCut {
+  /** First point of the strand that is cut. */
+  readonly first: number;
+  /** Length of that strand up to the cut, and over which it comes apart; mm. */
+  readonly atMm: number;
+  readonly overMm: number;
+}
+
+/** The cut of yarn of which only the first so many points are drawn; null where that is where a strand ends. */
+export function cutOf(lines: YarnLines, drawn: number): YarnCut | null {
+  const { strand, centre, points, radiusMm } = lines;
+  if (drawn < 1 || drawn >= points || strand[drawn - 1] !== strand[drawn]) return null;
+  const first = strand.indexOf(strand[drawn]);
+  return { first, atMm: centre[4 * drawn - 1], overMm: FRAY * 2 * radiusMm };
+}
+
 /** The same strands with their points elsewhere: shelter is worked out anew once they lie still. */
 export function moveLines(lines: YarnLines, yarn: YarnStrands): YarnLines {
   return { ...lines, ...placeLines(yarn) };

@@ -48,6 +48,7 @@ export function createYarnMaterial(): ShaderMaterial {
       relief: { value: 1 },
       spin: { value: new Vector3() },
       focusPoints: { value: new Vector2(-1, -1) },
+      cut: { value: new Vector3(1e9, 0, 1) },
       focusColour: { value: new Color() },
     },
   });

@@ -9,7 +9,7 @@ import type { PerspectiveCamera, Vector3 } from 'three';
 import { BufferGeometry } from 'three';
 import { PLAIN_SPIN, SPIN_VALUES, type Spin } from '../colour/yarn-spin.ts';
 import { PLIES } from './stitch-atlas.ts';
-import type { YarnLines } from './yarn-lines.ts';
+import { cutOf, type YarnLines } from './yarn-lines.ts';
 import { createYarnMaterial, dyeTexture, floatTexture } from './yarn-material.ts';
 
 export interface YarnMeshProps {
@@ -94,8 +94,11 @@ export function YarnMesh(props: YarnMeshProps) {
     invalidate();
   }, [focus, focusColour, material, invalidate]);
 
-  // biome-ignore lint/correctness/useExhaustiveDependencies: another length of yarn is another frame
-  useLayoutEffect(() => invalidate(), [through, invalidate]);
+  useLayoutEffect(() => {
+    const cut = through === null ? null : cutOf(lines, through);
+    material.uniforms.cut.value.set(cut?.first ?? lines.points, cut?.atMm ?? 0, cut?.overMm ?? 1);
+    invalidate();
+  }, [through, lines, material, invalidate]);
 
   useFrame(({ camera, size }) => {
     const { fov } = camera as PerspectiveCamera;
