@@ -4,7 +4,8 @@ import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
 import { courseCount } from '../../src/fabric/stitch-graph.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { buildStitchPatches } from '../../src/view/fabric/stitch-quads.ts';
-import { drawYarn, type PlacedPatches } from '../../src/view/yarn/drawn-yarn.ts';
+import { drawYarn } from '../../src/view/yarn/drawn-yarn.ts';
+import type { PlacedPatches } from '../../src/view/yarn/yarn-pen.ts';
 import { planOf } from '../fabric/plan-maker.ts';
 
 const WIDTH = 4;

@@ -6,10 +6,11 @@
  */
 import type { DraftRound } from '../../plan/write/plan-text.ts';
 import { roundPattern } from './closing-band.ts';
-import type { WorkedColumns, WorkedItem, WorkedRound } from './column-model.ts';
+import type { WorkedColumns, WorkedItem } from './column-model.ts';
 import { asFace, turnNames, unturned } from './facing.ts';
 import { standsOut } from './panel-columns.ts';
 import { patternAsSet } from './pattern-period.ts';
+import { namesIn, type Series, seriesOf } from './repeated-groups.ts';
 import { isShaping, type Shaping, type ShapingEvent } from './shaping.ts';
 
 /** Rounds after a shaping round: `change` stitches lost or gained in it, from `before` stitches, the `index`th of all. */
@@ -108,15 +109,6 @@ export function shapedSide({ rounds }: WorkedColumns): Side | null {
 
 type ShapeItem = Extract<WorkedItem, { role: 'shape' }>;
 type Block = Pick<Extract<WorkedItem, { role: 'block' }>, 'names' | 'columns'>;
-
-/** A crossing or lace group that comes again on the same columns. */
-interface Series {
-  readonly columns: readonly number[];
-  readonly rounds: Map<number, readonly string[]>;
-  readonly last: number;
-  /** Rounds between repeats; 0 where it happens once. */
-  readonly every: number;
-}
 
 /** Works the same shaping at one timing after another. */
 export class PlanRebuilder {
@@ -385,51 +377,4 @@ export class PlanRebuilder {
 
 function face(name: string): 'k' | 'p' | null {
   return name === 'k' || name === 'p' ? name : null;
-}
-
-function seriesOf(rounds: readonly WorkedRound[]): Series[] {
-  const found = new Map<
-    string,
-    { columns: readonly number[]; rounds: Map<number, readonly string[]> }
-  >();
-  rounds.forEach((round, i) => {
-    for (const item of round.items) {
-      if (item.role !== 'block') continue;
-      const key = item.columns.join(',');
-      const series = found.get(key) ?? { columns: item.columns, rounds: new Map() };
-      series.rounds.set(i + 1, item.names);
-      found.set(key, series);
-    }
-  });
-  return [...found.values()].map((series) => {
-    const at = [...series.rounds.keys()];
-    return { ...series, last: at[at.length - 1], every: commonStep(at) };
-  });
-}
-
-/** Most frequent difference between neighbours; 0 for fewer than two. */
-function commonStep(at: readonly number[]): number {
-  const counts = new Map<number, number>();
-  for (let i = 1; i < at.length; i++) {
-    const step = at[i] - at[i - 1];
-    counts.set(step, (counts.get(step) ?? 0) + 1);
-  }
-  let best = 0;
-  for (const [step, count] of counts) if (count > (counts.get(best) ?? 0)) best = step;
-  return best;
-}
-
-/** Names of the group if it falls due in this round. */
-function namesIn(series: Series, round: number): readonly string[] | null {
-  const known = series.rounds.get(round);
-  if (known) return known;
-  if (series.every === 0 || round < series.last || (round - series.last) % series.every !== 0)
-    return null;
-  // The lean may alternate: take the names an even number of repeats back where they are known.
-  const back = (round - series.last) / series.every;
-  return (
-    series.rounds.get(back % 2 === 0 ? series.last : series.last - series.every) ??
-    series.rounds.get(series.last) ??
-    null
-  );
 }

@@ -5,12 +5,12 @@
  */
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
-import { times } from '../../report/words/counts.ts';
 import { inTerms, type Terms } from '../../report/words/terms.ts';
 import { escapeXml } from '../svg.ts';
 import { isLight } from '../yarn-shades.ts';
 import { type Hand, keyWords, NO_STITCH_WORDS, NOT_WORKED_WORDS, wrapped } from './chart-key.ts';
 import type { ChartLayout, ChartRow, ChartSymbol } from './chart-layout.ts';
+import { howToRead } from './chart-reading.ts';
 import { drawSymbol } from './chart-symbols.ts';
 import type { ColourStrip, StripColour } from './colour-strip.ts';
 
@@ -137,32 +137,12 @@ export class ChartSheet {
   }
 
   private reading(): string {
-    const { repeats } = this.layout;
-    const round = this.plan.worked === 'round';
-    const [from, to] = this.style.hand === 'right' ? ['right', 'left'] : ['left', 'right'];
-    const parts = [];
-    if (repeats > 1)
-      parts.push(
-        `Work the stitches inside the bold outline ${times(repeats)} in each ${round ? 'round' : 'row'}.`,
-      );
-    const turned = this.rows.some((row) => row.wrongSide);
-    if (round && turned)
-      parts.push(
-        `Read rounds from ${from} to ${to}, upwards; where the number stands on the ${to}, the row is turned: read it from ${to} to ${from}, on the WS.`,
-      );
-    else if (round) parts.push(`Read every round from ${from} to ${to}, upwards.`);
-    else
-      parts.push(
-        'Every row is drawn as the right side shows it.',
-        `Read RS rows from ${from} to ${to} and WS rows from ${to} to ${from}, upwards; the key says what to work on each.`,
-      );
-    if (this.seamStitches() > 0) parts.push('The seam takes up the stitches outside the outline.');
-    parts.push(`Figures under “sts” count the stitches after each ${round ? 'round' : 'row'}.`);
-    const colours = this.style.strip.reading(this.style.terms);
-    if (colours !== '') parts.push(colours);
-    if (this.style.hand === 'left') parts.push('Mirrored for knitting left-handed.');
-    if (this.sheet) parts.push(`${this.sheet}.`);
-    return parts.join(' ');
+    return howToRead(this.plan, this.style, {
+      repeats: this.layout.repeats,
+      turned: this.rows.some((row) => row.wrongSide),
+      seam: this.seamStitches() > 0,
+      sheet: this.sheet,
+    });
   }
 
   private seamStitches(): number {

@@ -5,8 +5,9 @@
 import type { PerspectiveCamera, ShaderMaterial } from 'three';
 import { Frustum, Matrix4, Sphere, Vector3 } from 'three';
 import type { FabricGeometry } from '../fabric/fabric-geometry.ts';
-import { type DrawnYarn, drawYarn } from './drawn-yarn.ts';
+import { drawYarn } from './drawn-yarn.ts';
 import { dyeTexture, floatTexture } from './yarn-material.ts';
+import type { DrawnYarn } from './yarn-pen.ts';
 
 /** Room around what is in view, stitch widths, so that small turns need no new yarn. Chosen. */
 const ROOM = 6;
