@@ -184,3 +184,44 @@ function balanced(svg: string): boolean {
   }
   return open.length === 0;
 }
+
+describe('sheets say how they are laid together', () => {
+  const sides = { left: 'right', right: 'left', above: 'below', below: 'above' } as const;
+  const place = (svg: string) => {
+    const words = /Sheet (\d+) of (\d+)(?:: ([^;.]*))?(?:; beside it ([^.]*))?\./.exec(svg);
+    const span = (name: string) => {
+      const found = new RegExp(`${name} (\\d+)–(\\d+)`).exec(words?.[3] ?? '');
+      return found ? [Number(found[1]), Number(found[2])] : null;
+    };
+    const beside = (words?.[4] ?? '').split(', ').flatMap((one) => {
+      const [, sheet, side] = /^(\d+) (?:on the )?(\w+)$/.exec(one) ?? [];
+      return sheet ? [{ sheet: Number(sheet), side: side as keyof typeof sides }] : [];
+    });
+    return { of: Number(words?.[2]), stitches: span('stitches'), rounds: span('rounds'), beside };
+  };
+
+  it.each([
+    ['right' as const, 150, 'whole' as const, false],
+    ['left' as const, 150, 'whole' as const, false],
+    ['right' as const, 260, 'side' as const, true],
+  ])('for the %s hand, %d mm, %s, large %s', (hand, sizeMm, part, largePrint) => {
+    const plan = parsePlan(draftPlan({ sizeMm, stitchMm: 4.5, roundMm: 3.3 }).text);
+    const sheets = drawChartPages(plan, { hand, part, largePrint, paper: 'A4' }).map(place);
+    expect(sheets.length).toBeGreaterThan(2);
+    sheets.forEach((sheet, i) => {
+      expect(sheet.of).toBe(sheets.length);
+      for (const { sheet: number, side } of sheet.beside) {
+        const other = sheets[number - 1];
+        expect(other.beside).toContainEqual({ sheet: i + 1, side: sides[side] });
+        const across = side === 'left' || side === 'right';
+        const [mine, its] = across
+          ? [sheet.stitches, other.stitches]
+          : [sheet.rounds, other.rounds];
+        const on = across ? side === (hand === 'right' ? 'left' : 'right') : side === 'above';
+        if (on) expect(its?.[0]).toBe((mine?.[1] ?? 0) + 1);
+        else expect(mine?.[0]).toBe((its?.[1] ?? 0) + 1);
+      }
+      expect(sheet.beside.length).toBeGreaterThan(0);
+    });
+  });
+});

@@ -44,7 +44,7 @@ export default function PlanPane() {
         onCaretLine={focusLine}
         onHistory={planHistory}
       />
-      {plan && plan.diagnostics.length > 0 && <Mistakes plan={plan} />}
+      {plan && plan.text.trim() !== '' && plan.diagnostics.length > 0 && <Mistakes plan={plan} />}
     </>
   );
 }

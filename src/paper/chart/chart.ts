@@ -65,17 +65,18 @@ export function drawChartPages(plan: Plan, options: ChartOptions = {}): string[]
     Math.floor((area.widthMm - style.marginsMm - stripMm(style)) / style.squareMm),
   );
   const columnCuts = cuts(layout.columns, across, (at) => clearCut(layout, at));
-  const probe = new ChartSheet(
-    plan,
-    layout,
-    { firstColumn: 0, endColumn: Math.min(across, layout.columns), firstRow: 0, endRow: 0 },
-    style,
-    'Sheet 10 of 10',
-  );
-  const left = area.heightMm - probe.leastHeightMm();
-  const up = Math.max(4, Math.floor(left / (style.squareMm * style.proportion)));
+  const window = { firstColumn: 0, endColumn: Math.min(across, layout.columns) };
+  const rowsOf = (place: SheetPlace): number => {
+    const words = sheetWords(plan, style.hand, place);
+    const probe = new ChartSheet(plan, layout, { ...window, firstRow: 0, endRow: 0 }, style, words);
+    const left = area.heightMm - probe.leastHeightMm();
+    return Math.max(4, Math.floor(left / (style.squareMm * style.proportion)));
+  };
+  // Sheets side by side alone have less to say of how they are laid.
+  const inOneBand = rowsOf({ ...LONGEST, rows: null, below: null, above: null });
+  const up = inOneBand < layout.rows.length ? rowsOf(LONGEST) : inOneBand;
   const rowCuts = cuts(layout.rows.length, up, () => true);
-  const sheets: ChartWindow[] = [];
+  const sheets: PlacedSheet[] = [];
   for (let r = 0; r + 1 < rowCuts.length; r++)
     for (let c = 0; c + 1 < columnCuts.length; c++)
       sheets.push({
@@ -83,17 +84,76 @@ export function drawChartPages(plan: Plan, options: ChartOptions = {}): string[]
         endColumn: columnCuts[c + 1],
         firstRow: rowCuts[r],
         endRow: rowCuts[r + 1],
+        across: c,
+        up: r,
       });
   const shown = sheets.filter((window) => !empty(layout, window));
-  return shown.map((window, i) =>
-    new ChartSheet(
-      plan,
-      layout,
-      window,
-      styleOf(plan, options, across),
-      shown.length > 1 ? `Sheet ${i + 1} of ${shown.length}` : '',
-    ).draw(),
+  const numberAt = (across: number, up: number): number | null =>
+    shown.findIndex((other) => other.across === across && other.up === up) + 1 || null;
+  return shown.map((sheet, i) => {
+    const { across: c, up: r, ...window } = sheet;
+    const words = sheetWords(plan, style.hand, {
+      number: i + 1,
+      of: shown.length,
+      rows: rowCuts.length > 2 ? [window.firstRow + 1, window.endRow] : null,
+      stitches: columnCuts.length > 2 ? [window.firstColumn + 1, window.endColumn] : null,
+      before: numberAt(c - 1, r),
+      behind: numberAt(c + 1, r),
+      below: numberAt(c, r - 1),
+      above: numberAt(c, r + 1),
+    });
+    const sized = styleOf(plan, options, across);
+    return new ChartSheet(plan, layout, window, sized, shown.length > 1 ? words : '').draw();
+  });
+}
+
+interface PlacedSheet extends ChartWindow {
+  /** Sheets before it in a round, and below it. */
+  readonly across: number;
+  readonly up: number;
+}
+
+/** What a sheet shows, both ends counted, and the numbers of those that it is laid against. */
+interface SheetPlace {
+  readonly number: number;
+  readonly of: number;
+  readonly rows: readonly [number, number] | null;
+  readonly stitches: readonly [number, number] | null;
+  readonly before: number | null;
+  readonly behind: number | null;
+  readonly below: number | null;
+  readonly above: number | null;
+}
+
+/** As long as such words become, for the room that they take. */
+const LONGEST: SheetPlace = {
+  ...{ number: 10, of: 10, rows: [100, 200], stitches: [100, 200] },
+  ...{ before: 10, behind: 10, below: 10, above: 10 },
+};
+
+/** `Sheet 3 of 8: rounds 1–34, stitches 29–56; beside it 2 on the right, 7 above`. */
+function sheetWords(
+  { worked }: Plan,
+  hand: ChartStyle['hand'],
+  { number, of, rows, stitches, before, behind, below, above }: SheetPlace,
+): string {
+  const [right, left] = hand === 'right' ? [before, behind] : [behind, before];
+  const span = (name: string, ends: readonly [number, number] | null) =>
+    ends ? [`${name} ${ends[0]}–${ends[1]}`] : [];
+  const what = [
+    ...span(worked === 'round' ? 'rounds' : 'rows', rows),
+    ...span('stitches', stitches),
+  ];
+  const beside = [
+    ...(right ? [`${right} on the right`] : []),
+    ...(left ? [`${left} on the left`] : []),
+    ...(below ? [`${below} below`] : []),
+    ...(above ? [`${above} above`] : []),
+  ];
+  const told = [`Sheet ${number} of ${of}`, ...(what.length > 0 ? [what.join(', ')] : [])].join(
+    ': ',
   );
+  return beside.length > 0 ? `${told}; beside it ${beside.join(', ')}` : told;
 }
 
 /** `columns`: stitches side by side, so that few of them may be drawn larger. */
