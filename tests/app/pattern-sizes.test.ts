@@ -41,6 +41,9 @@ it.each(['round', 'flat'] as const)(
     const sheets = facts ? chartSheets(facts, choices) : [];
     for (const name of ['10 cm', '14 cm'])
       expect(sheets.some((svg) => svg.includes(`<title>Gale, ${name}: chart</title>`))).toBe(true);
-    expect(facts?.notes.join()).toMatch(/are those of 10 cm, the size that the plan follows/);
+    expect(facts?.followed).toBe('10 cm');
+    // On the page only: no knitter has a plan to change.
+    expect(facts?.notes.join()).not.toMatch(/plan follows/);
+    expect(facts?.aside.join()).toMatch(/are those of 10 cm, the size that the plan follows/);
   },
 );

@@ -32,8 +32,12 @@ export interface PatternFacts {
   readonly plan: Plan;
   /** The plan at every size it is for, worked the way asked; itself alone, without a name, where it is for one. */
   readonly sizes: readonly { readonly name: string; readonly plan: Plan }[];
+  /** The size that yarn, needles and schematic are of; '' where the plan is for one. */
+  readonly followed: string;
   /** What could not be kept in turning the plan, in a knitter's words. */
   readonly notes: readonly string[];
+  /** What the page tells its user beside them, and no knitter: not printed. */
+  readonly aside: readonly string[];
   readonly written: WrittenPattern;
   /** SVG; null until the fabric is at rest. */
   readonly schematic: string | null;
@@ -160,23 +164,27 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
   const needles = gauge ? needlesOf(plan, common.way, gauge.groundSize.stitchMm) : null;
   const warnings = report ? posture(report) : [];
   const proportion = gauge ? gauge.groundSize.roundMm / gauge.groundSize.stitchMm : null;
+  const followed = others ? others.names[others.followed] : '';
   const schematic =
     report && knitted
       ? drawSchematic(plan, report, measureOutline(knitted.graph, knitted.sheet.positions), {
           units: unitOf(units),
           terms,
           largePrint: choices.largePrint,
+          size: followed,
         })
       : null;
   const { hand, largePrint } = choices;
-  if (others)
-    warnings.push(
-      `Size and verdict are those of ${others.names[others.followed]}, the size that the plan follows; a line such as "Size: 2" in it follows another.`,
-    );
+  const aside = others
+    ? [
+        `Size and verdict are those of ${others.names[others.followed]}, the size that the plan follows; a line such as "Size: 2" in it follows another.`,
+      ]
+    : [];
   const sizes = others
     ? others.plans.map((one, k) => ({ name: others.names[k], plan: one }))
     : [{ name: '', plan }];
-  const facts = { plan, sizes, notes: [...warnings, ...notes], written, use, needles, proportion };
+  const told = { notes: [...warnings, ...notes], aside, followed };
+  const facts = { plan, sizes, ...told, written, use, needles, proportion };
   const { shades = {} } = input;
   return { ...facts, schematic, terms, hand, largePrint, shades };
 }

@@ -91,7 +91,7 @@ function Shown({ sheet, facts }: { readonly sheet: Sheet; readonly facts: Patter
     case 'written':
       return (
         <div className="paper">
-          <WrittenView written={facts.written} notes={facts.notes} />
+          <WrittenView written={facts.written} notes={[...facts.notes, ...facts.aside]} />
         </div>
       );
     case 'chart':

@@ -24,7 +24,8 @@ export function PatternPrint({ facts }: { readonly facts: PatternFacts }) {
     () => (printed.chart ? chartSheets(facts, { part, trueShape, paper }) : []),
     [facts, part, trueShape, paper, printed.chart],
   );
-  const { needles, use } = facts;
+  const { needles, use, followed } = facts;
+  const ofSize = followed && ` for ${followed}`;
   return createPortal(
     <div
       className="print-sheet"
@@ -34,7 +35,7 @@ export function PatternPrint({ facts }: { readonly facts: PatternFacts }) {
       <WrittenView written={facts.written} notes={facts.notes} level={1} />
       {use && (
         <section className="print-yarn">
-          <h2>Yarn</h2>
+          <h2>Yarn{ofSize}</h2>
           <YarnParts facts={facts} use={use} units={units} />
         </section>
       )}
@@ -55,7 +56,7 @@ export function PatternPrint({ facts }: { readonly facts: PatternFacts }) {
       )}
       {printed.needles && needles && (
         <section className="print-page">
-          <h2>Needles</h2>
+          <h2>Needles{ofSize}</h2>
           <div className="print-needles">
             <SvgPicture svg={drawNeedles(needles, 0)} />
             <NeedleWords table={needles} lines={needleLines(facts)} />

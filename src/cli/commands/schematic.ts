@@ -2,6 +2,7 @@
 import { Command } from 'commander';
 import { prepare, relax } from '../../knit.ts';
 import { blockingMeasures, drawSchematic } from '../../paper/pattern/schematic.ts';
+import { sizeNames } from '../../plan/size-names.ts';
 import { measureOutline } from '../../report/outline.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustLieFlat } from '../lies-flat.ts';
@@ -45,7 +46,10 @@ export const schematicCommand: CommandMaker = (session) =>
       const measures = blockingMeasures(report, outline, units);
       const { largePrint } = options;
       const terms = chosenTerms(options, plan);
-      const svg = drawSchematic(plan, report, outline, { units, terms, largePrint });
+      const svg = drawSchematic(plan, report, outline, {
+        ...{ units, terms, largePrint },
+        size: plan.sizes ? sizeNames(plan)[plan.sizes.chosen] : undefined,
+      });
       mustBeAtRest(session, options, report.relaxation);
       mustLieFlat(session, options, [{ name: '', report }]);
       if (measures.length === 0 && !options.acceptUnflat) exitWith(EXIT_PLAN_ERRORS);

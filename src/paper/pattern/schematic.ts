@@ -16,6 +16,8 @@ import { shapeName } from './size-words.ts';
 export interface SchematicOptions {
   readonly units?: LengthUnit;
   readonly terms?: Terms;
+  /** What the size is called, where the plan is for several. */
+  readonly size?: string;
   readonly largePrint?: boolean;
 }
 
@@ -96,7 +98,8 @@ export function drawSchematic(
   };
   const bottom = top + box.height * scale;
   const right = left + box.width * scale;
-  const title = plan.title || shapeName(report.shape, report.corners);
+  const name = plan.title || shapeName(report.shape, report.corners);
+  const title = options.size ? `${name}, ${options.size}` : name;
   const lines = inWords(
     plan,
     report,
