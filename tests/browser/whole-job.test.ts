@@ -301,7 +301,7 @@ describe('pattern, files and links', () => {
     const { name, bytes } = await saveFromMenu('Whole project');
     expect(name).toMatch(/-project\.json$/);
     const project = JSON.parse(bytes.toString('utf8'));
-    expect([project.format, project.version]).toEqual(['lieflat-project', 2]);
+    expect([project.format, project.version]).toEqual(['lieflat-project', 3]);
     expect(project.plans[0].text).toContain('Creek middle');
     project.plans[0].text = project.plans[0].text.replace('Creek middle', 'Carried square');
     project.units = 'inch';
