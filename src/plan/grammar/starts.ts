@@ -29,10 +29,11 @@ import { labelBehind, labelHolds, leadsToLabel } from './statements/label/holds.
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { headsRounds, readWork } from './statements/work.ts';
-import { closingStitches, tellStitches } from './stitch-sentences.ts';
+import { closingStitches } from './stitch-sentences.ts';
 import { stripesTold } from './stripes.ts';
 import { stopOf } from './tail/open-tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
+import { wholeRound } from './whole-round.ts';
 import { isStitchWord, limits } from './word-law.ts';
 
 const SHAPED_ROUND =
@@ -307,7 +308,7 @@ export class StartFinder {
       if (!leaves) return { kind: 'work', clauses, at, next };
       // "Decrease 8 sts evenly by knitting every 11th and 12th st together": read whole as one round's stitches.
       back();
-      const whole = this.#wholeRound(at, end);
+      const whole = wholeRound(this.#passage, at, end);
       if (whole === null) return { kind: 'work', clauses, at, next };
       if (whole.kind !== 'round') return null;
       return whole;
@@ -386,24 +387,6 @@ export class StartFinder {
       (leftoverInstructs(words) ||
         SHAPED_ROUND.test(this.#passage.text.slice(words[0].from, words[words.length - 1].to)))
     );
-  }
-
-  /** The sentence at token `at` as the stitches of one round, none of its words left; null where it is none. */
-  #wholeRound(at: number, end: number): Start | { readonly kind: 'free' } | null {
-    const c = this.#passage.cursor(at, end);
-    const label = readLabel(c);
-    const holds = label !== null && labelHolds(label, c, end);
-    const clean = (stop: number): boolean => {
-      if (stop - at > LONGEST_WHOLE) return false;
-      const body = this.#passage.body(holds ? label : null, holds ? c.i : at, stop);
-      if (body.kind !== 'steps' || body.unread > 0 || body.failed || !body.hasStitches)
-        return false;
-      return tellStitches(body.steps);
-    };
-    // "Decrease 1 st on each needle in round 2. Needle 1: …" only leads to the next sentence.
-    const near = Math.min(end, at + LONGEST_WHOLE + 1);
-    if (!clean(this.#passage.sentenceEnd(at, near, '.!?')) && !clean(end)) return null;
-    return holds ? { kind: 'round', label, at, next: c.i } : { kind: 'free' };
   }
 
   /** "1. k - knit" before the cast-on, "2. Block" behind the end: numbers of a list, and of no rounds. */

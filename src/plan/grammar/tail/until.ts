@@ -6,6 +6,7 @@ import { LENGTH_UNITS, SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
 import { eatStitches, isUnit, length, unit } from '../phrases.ts';
 import { type Numbers, says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { atRound, eachSideToo, inAllToo } from './counts-beside.ts';
 import { readEndBefore } from './end-round.ts';
 import { readWhatItIs } from './last-round.ts';
 import { type OpenTail, readOnce } from './open-tail.ts';
@@ -182,54 +183,6 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
 
 const BETWEEN_CORNERS =
   'lie|lies|are|is|stand|remain|left? between the|each|every|all|any|pair|of|two|one|your|#* corner|marked @sts and|the|next|one|other|another|following*';
-
-const SIDE_COUNT = ',|(|-|;|and* # @sts? left|remain|remaining|being|are|rem*';
-const EACH_SIDE = [
-  `${SIDE_COUNT} on|to|per|in|at|for? each|every|a @shared )?`,
-  `${SIDE_COUNT} per @shared )?`,
-  `${SIDE_COUNT} on|per|to each )?`,
-  ', that is the|a|one corner @sts? and # more|others? on|to|per|at each|every|a|either? @shared )?',
-  `${SIDE_COUNT} between|in each|every|the|all|of|two|pair|#* @marker )?`,
-];
-
-/** "until 16 sts remain, 4 on each side" */
-function eachSideToo(c: TokenCursor, tail: OpenTail, total: number): void {
-  const start = c.i;
-  const n = saysAny(c, EACH_SIDE);
-  const corner = /\bcorner\b/.test(c.slice(start, c.i)) ? 1 : 0;
-  if (n?.[0] != null) tail.stated ??= { total, perSide: n[0] + corner, change: null };
-}
-
-const IN_ALL = [
-  ',|(|-|=|;|:|and|that|is|or|i|e|ie|making|makes|total|of* # @sts? in|all|total|altogether|left|remain|remaining* )?',
-];
-
-/** "until there are 14 sts on each needle, 56 in all" */
-function inAllToo(c: TokenCursor, tail: OpenTail): void {
-  const n = c.attempt(() => {
-    const all = saysAny(c, IN_ALL);
-    // "until only 1 st per needle (= 4 sts) remains"
-    if (all && c.mark(')', -1)) says(c, 'is|are|still* remain|remains|remaining|left');
-    return all && (c.done || c.mark('.,;)(-') || /^(?:and|ending|after)$/.test(c.word()))
-      ? all
-      : null;
-  });
-  if (n?.[0] == null) return;
-  tail.stated ??= { total: n[0], perSide: null, change: null };
-}
-
-const AT_ROUND =
-  ';|,|(|-|after|that|this|which|it|is|was|will|should|be|being|at|the|end|of* @unit # )?';
-
-/** "(16 in all; this is round 23)": which round comes to the count. */
-function atRound(c: TokenCursor, tail: OpenTail): void {
-  c.takes(() => {
-    const n = says(c, AT_ROUND)?.[0];
-    if (n == null || tail.untilRound !== null || !(c.done || c.mark('.,;'))) return null;
-    tail.untilRound = n;
-    return true;
-  });
-}
 
 /** "in each of the 6 divisions", "in each section" */
 function partsIn(words: string): OpenTail['parts'] {
