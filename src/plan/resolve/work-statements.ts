@@ -9,7 +9,7 @@ import { onlyTells } from '../grammar/narration/only-tells.ts';
 import { isOfAnother } from '../grammar/out-of-place.ts';
 import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
-import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
+import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending-kind.ts';
 import { isOutcome, onTheWay } from '../grammar/statements/going-on/stops.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
