@@ -10,12 +10,12 @@ import { WORK_UNIT } from './wording.ts';
 const LONGEST = 160;
 
 const SORT =
-  /\b(odd|even|uneven|ws|rs|wrong[ -]side|right[ -]side|intervening|intermediate|in[ -]between|between|other|remaining|rest|further|missing|skipped|unlisted|unmentioned|unnumbered)\b|\bnot (?:otherwise )?(?:mentioned|given|listed|told|described|shown|written|named|specified|numbered)\b|\bunless\b/i;
+  /\b(odd|even|uneven|ws|rs|wrong[ -]side|right[ -]side|intervening|intermediate|in[ -]between|between|others?|remaining|rest|further|missing|skipped|unlisted|unmentioned|unnumbered)\b|\bnot (?:otherwise )?(?:mentioned|given|listed|told|described|shown|written|named|specified|numbered)\b|\bunless\b/i;
 const SIDE = /\b(odd|even|uneven|ws|rs|wrong[ -]side|right[ -]side)\b/i;
 const HOW = /\b(knit|knitted|k|plain|purl|purled|p)\b/gi;
 const WORDS = new Set(
   `a an all st nd th turns laps tours also always and any are as at be both by each either etc every everything first for forth from go going
-  have i e in including inclusive is it just knit knitted k knitting let not nos number numbered numbers odd even uneven of on one only or other otherwise
+  have others i e in including inclusive is it just knit knitted k knitting let not nos number numbered numbers odd even uneven of on one only or other otherwise
   out part plain purl purled p purling remaining rest rnd rnds rds rd round rounds row rows rs ws right wrong side same should simply so stated
   straight that the them then these they this those through throughout till to told too under unless until up upwards where whenever which
   whose will with worked work you your across after again second alternate
@@ -30,6 +30,8 @@ const NO_SHAPING =
 const COUNTED =
   /\b\d+ (?:[a-z]+ ){0,2}(?:rounds?|rnds?|rds?|rows?)\b|\bone (?:[a-z]+ )?(?:other|further|remaining)\b/i;
 const ALONE = /\b(?:the|this|that) (?:one )?(?:other|remaining|further) (?:round|rnd|rd|row)\b/i;
+/** "after each decrease round", "rounds with even numbers" */
+const OF_A_SORT = /\bafter\b|\bwith (?:an )?(?:odd|even|uneven) numbers?\b/i;
 const GOES_ON = /\b(?:and so|etc|and (?:the )?(?:others|rest))\b|…|\.\.\./i;
 const END =
   /\b(?:up to|until|till|through|as far as|to)(?: and including)?(?: (?:rows?|rounds?|rnds?|number))?(?: (?:rows?|rounds?|rnds?))? ?(\d{1,3})\b|\d ?[-–] ?(\d{1,3})\b/i;
@@ -99,7 +101,7 @@ function ruleOf(said: string, text: string): string | null {
     .exec(said)?.[0]
     .toLowerCase();
   // "Only the even rounds are given; knit all the odd ones."
-  if (!unit && !/\bones\b/i.test(said)) return null;
+  if (!unit && !/\b(?:ones|others)\b/i.test(said)) return null;
   if (COUNTED.test(said) || ALONE.test(said)) return null;
   // A label, or rounds that the grammar reads by themselves.
   if (/^(?:rounds?|rnds?|rows?|r|next|repeat)\.? ?\d/i.test(said)) return null;
@@ -112,7 +114,7 @@ function ruleOf(said: string, text: string): string | null {
   // "every other wrong-side row" is each second one, unless numbers say otherwise.
   if (!listed && /\b(?:every|each) (?:other|second)\b/i.test(said)) return null;
   const others = SORT.exec(said.replace(new RegExp(SIDE, 'gi'), '')) !== null;
-  if (!others && !listed && unit && !/\bafter\b/i.test(said)) return null;
+  if (!others && !listed && unit && !OF_A_SORT.test(said)) return null;
   const fit = listed && fits(said, side, text);
   if (listed && !fit) return null;
   const [how] = ways;

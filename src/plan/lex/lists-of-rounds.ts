@@ -69,6 +69,26 @@ function plainLists(text: string): Replacement[] {
   }));
 }
 
+/** "[ ] after 1st decrease round 56", "round 4: 48 [ ]": a list to tick off, which tells counts. */
+const TICKED = new RegExp(
+  `^[ \\t•*-]*(?:(?<box>\\[[ x]?\\]|[☐☑□])[ \\t]*)?(?:after |at the end of )?(?:the )?(?<which>\\d{1,3}(?:st|nd|rd|th) (?:decrease |increase |dec\\.? |inc\\.? |shaping )?${WORK_UNIT}|${WORK_UNIT} \\d{1,3})[ \\t]*[:=–-]?[ \\t]*(?<count>\\d{1,5})(?: ?(?:sts?|stitches))?\\.?[ \\t]*(?<behind>\\[[ x]?\\]|[☐☑□])?[ \\t]*$`,
+  'gim',
+);
+
+function ticked(text: string): Replacement[] {
+  return [...text.matchAll(TICKED)].flatMap(({ index, 0: all, groups }) =>
+    groups?.box || groups?.behind
+      ? [
+          {
+            from: index,
+            to: index + all.length,
+            text: `After ${/^\d/.test(groups.which) ? 'the ' : ''}${groups.which} there are ${groups.count} sts.`,
+          },
+        ]
+      : [],
+  );
+}
+
 function ordinals(text: string): Replacement[] {
   const lines = [...text.matchAll(NTH)];
   if (lines.length < LEAST) return [];
@@ -81,5 +101,5 @@ function ordinals(text: string): Replacement[] {
 }
 
 export function listsOfRounds(text: string): Replacement[] {
-  return [...headed(text), ...ordinals(text), ...plainLists(text)];
+  return [...headed(text), ...ordinals(text), ...plainLists(text), ...ticked(text)];
 }

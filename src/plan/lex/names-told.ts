@@ -4,7 +4,7 @@
  * Out: names, what each stands for, and where that is told. `names-used.ts` puts it where the name stands.
  */
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
-import type { Replacement } from './numbers.ts';
+import { ORDINALS as ORDINALS_IN_WORDS, type Replacement } from './numbers.ts';
 import { bodyOf, isStitch, roundsIn, SPREAD, STITCHES, trimmedEnd } from './told-bodies.ts';
 import { WORK_UNIT } from './wording.ts';
 
@@ -24,6 +24,8 @@ export interface Told {
   readonly means: boolean;
   /** Which of several rounds in turn it is; 0 where it is not said. */
   readonly nth: number;
+  /** What stays of a telling that is worked where it stands, besides what follows its name. */
+  readonly as?: string;
 }
 
 /** Most tellings of one text. Chosen: bounds the time. */
@@ -47,11 +49,27 @@ const THUS =
 const SIGN = `(?<sign>[ \\t]{0,16}=[ \\t]{0,8}| ?: ?| [-–] (?!\\d)|,? (?:means?|stands for|is short for|goes|go|reads|runs|consists of|is|are) ?${THUS}:? ?|\\) (?=[^:\\n]{3,40}:))`;
 const LEAD = `(?:(?:key|note|legend|abbreviations?|pattern|special rounds?|where|and)[:.,]? ?)?(?:(?:the|an?|for|my|our|each|every|one|in|to|make|work) ){0,4}`;
 /** "Decrease round (D), always from the right side: …", "Rice grain, 1st round: …" */
-const MORE = `(?<more>(?: ?[([](?<short>[^()\\n[\\]]{1,40})[)\\]](?: (?:stitch|st|pattern))?)?(?:, (?:always|worked|the same|on|in|from|done|made)[^:\\n=,]{2,50}(?=:))?(?:,? (?:(?<nth>\\d)(?:st|nd|rd|th) ${WORK_UNIT}|${WORK_UNIT} (?<nr>\\d)))?)`;
+const MORE = `(?<more>(?: ?[([](?<short>[^()\\n[\\]]{1,40})[)\\]](?: (?:stitch|st|pattern))?)?(?:, (?:always|worked|the same|on|in|from|done|made)[^:\\n=,]{2,50}(?=:))?(?:,? (?:(?<nth>\\d)(?:st|nd|rd|th) ${WORK_UNIT}|(?<word>first|second|third|fourth) ${WORK_UNIT}|${WORK_UNIT} (?<nr>\\d)))?)`;
 const TELLING = new RegExp(`(?:[a-z0-9]\\) )?${LEAD}${NAME}${MORE}${SIGN}${LONG}`, 'imy');
 /** "b) one turn without decreases: …" */
 const LETTERED =
   /["“]?(?<name>[a-h])[).] (?<sign>)(?:the |an? |1 |one )?(?<long>[a-z][a-z' -]{3,40}?)(?<short>) ?: ?/iy;
+/** "[C] per needle: ssk, knit to last 2, k2tog" */
+const IN_BRACKETS =
+  /(?<=[([])(?<name>[a-z]{1,3})[)\]](?<sign>) (?<short>)(?<long>)(?=(?:knit|purl|k|p|on|each|every|per|ssk|k2tog|\*|k ?\d|p ?\d)\b|\*)/iy;
+const PART =
+  '(?:needles?|ndls?|sides?|sections?|segments?|quarters?|wedges?|sectors?|panels?|parts?)';
+const OF_PART = `(?:(?:each|every|all)(?: of)?(?: the)?(?: \\d)? ${PART})`;
+/** "In every decrease round you work each needle like this: …", "Every segment in a reducing round: …" */
+const IN_ROUNDS = new RegExp(
+  `(?:(?:in|on|at|for) (?:each|every|an?|the|all) ["“]?(?<name>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT})["”]?,? (?:(?:you|we|one|is|are|do|work|worked|works|knit|knits|go|the|this|on|in|at) ){0,5}(?<spread>${OF_PART})?|(?<each>${OF_PART}) (?:in|of|on) (?:an?|the|each|every) (?<called>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT}))(?<sign>)(?<short>)(?<long>)(?:,? ?(?:like this|as follows|thus|so|this way|is worked))*[ ]?: ?`,
+  'iy',
+);
+/** "We speak of an opening round when on each needle you work …" */
+const SPOKEN = new RegExp(
+  `(?:we|i) (?:speak of|call|mean by|understand by) (?:the |an? )?["“]?(?<name>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT})["”]?(?<sign>)(?<short>)(?<long>) ?(?:when|if|:|(?:the|a) (?:one|round) (?:in which|where)) ?`,
+  'iy',
+);
 /** "HOW TO DECREASE", alone in its line. */
 const HEADING_ALONE =
   /(?:how to |the |working the |about )*(?<name>(?:[a-z-]+ )?(?:dec|inc|narrow|widen)[a-z]*(?: (?:round|rnd|row|tip|tips))?)(?<short>)(?<sign>)(?<long>)[ \t]*(?=\n[ \t•*-]*(?:on|at|each|every|all|always|work|knit|k ?\d|k2tog|ssk|\*)\b)/iy;
@@ -60,9 +78,14 @@ const LABELLED = new RegExp(
   `(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|${BARE})(?<named>[ \\t]{0,3}(?::[ \\t]{1,3})?[([-]?[ ]?(?:(?:(?:i'll|we|i|i'd) )?(?:call(?:ed)?(?: (?:it|this))? ))?(?:=|the |called |my |a )?(?<name>${WORD}(?:[ -]${WORD}){0,2})[)\\]]?)(?<colon>[ \\t]{0,2}:[ \\t]*)`,
   'gimy',
 );
+/** "Rnd 2: Dec (*k2tog, k to last 2, ssk* each needle) [48]": told at its first use. */
+const AT_ONCE = new RegExp(
+  `(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|${BARE})(?<by>[ \\t:.-]{1,4}(?:work |do |make |a |the ){0,3}(?<name>${WORD}(?:[ -]${WORD}){0,2}) ?\\((?:= ?|i\\.?e\\.? |that is,? )?(?=[*([]|on |at |each |k ?\\d|p ?\\d|k2tog|ssk|knit|purl|yo)(?<told>[^()\\n]{5,140})\\))(?![ ]?(?:\\d{1,2} ?(?:x|times)|x ?\\d|times))`,
+  'gim',
+);
 /** "r2 p <- ridge!", "Rnd 4: *yo, k2tog* (I call this the lace round)" */
 const BEHIND = new RegExp(
-  `^[ \\t]{0,8}(?:${LABEL}|${BARE})[ \\t:.-]{1,4}(?<told>[^\\n<(]{1,120}?)(?<by>[ ]?(?:<[-=–]+|←|[-–=]*> ?(?:that'?s|this is)|\\((?:we |i )?(?:call(?:ed)?)(?: (?:it|this|that))?)[ ]?(?:the |a |my |our )?(?<name>${WORD}(?: ${WORD}){0,2})(?:[ -]${WORK_UNIT})?[)!. ]{0,3})$`,
+  `^[ \\t]{0,8}(?:${LABEL}|${BARE})[ \\t:.-]{1,4}(?<told>[^\\n<(]{1,120}?)(?<by>[ ]?(?:<[-=–]+|←|\\/\\/|[-–=]*> ?(?:that'?s|this is)|\\((?:we |i )?(?:call(?:ed)?)(?: (?:it|this|that))?)[ ]?(?:the |a |my |our )?(?<name>${WORD}(?: ${WORD}){0,2})(?:[ -]${WORK_UNIT})?[)!. ]{0,3})$`,
   'gim',
 );
 
@@ -181,11 +204,12 @@ function headingsOf(text: string, from: number, to: number): readonly Heading[] 
 }
 
 function headingAt(text: string, at: number, to: number): Heading | null {
-  for (const re of [LETTERED, TELLING, HEADING_ALONE]) {
+  for (const re of [IN_ROUNDS, SPOKEN, LETTERED, IN_BRACKETS, TELLING, HEADING_ALONE]) {
     re.lastIndex = at;
     const m = re.exec(text);
     if (!m?.groups || at + m[0].length > to + 1) continue;
-    const { name = '', long = '', sign = '' } = m.groups;
+    const { called, long = '', sign = '' } = m.groups;
+    const name = m.groups.name ?? called ?? '';
     // "P = purl" parts what stands beside it.
     if (!NO_NAME.test(name) || isName(long) || /=|mean|stand/.test(sign))
       return { at, groups: m.groups, body: at + m[0].length };
@@ -197,6 +221,14 @@ function headingAt(text: string, at: number, to: number): Heading | null {
 const PLAINLY =
   /^(knit|purl|k|p)(?:(?: (?:on )?(?:every|each|all|the|a))*(?: (?:rounds?|rnds?|rds?|rows?|stitch(?:es)?|sts?))?)?$/i;
 const EVERY = /^(?:knit|purl|k|p)( (?:on )?(?:every|each|all)(?: the)? (?:rows?|rounds?|rnds?))$/i;
+
+/** What is told of each part, in the words of a round. */
+function onEach(words: string, spread: string | undefined): string {
+  const said = words.replace(/\b(?:you|we) (?:(?:work|do|make|always) )?/gi, '');
+  return spread && !/\*|\b(?:on|in|at) (?:each|every|all)\b/i.test(said)
+    ? `on ${spread}: ${said}`
+    : said;
+}
 
 /** Longest telling, in characters. Chosen: bounds the time. */
 const LONGEST = 600;
@@ -210,11 +242,14 @@ function withoutBracket(words: string): string {
 
 function toldBy(text: string, { at, groups }: Heading, first: number, to: number): Told | null {
   if (to - first > LONGEST) return null;
-  const words = bodyOf(withoutBracket(text.slice(first, to)));
+  const said = bodyOf(withoutBracket(text.slice(first, to)));
+  const words = onEach(said, groups.spread ?? groups.each);
   const rounds = roundsIn(words.replace(PLAINLY, '$1'));
   if (!rounds || !STITCHES.test(words) || isStitch(words)) return null;
   const sign = groups.sign ?? '';
-  const nth = Number(groups.nth ?? groups.nr ?? 0);
+  const nth = Number(
+    groups.nth ?? groups.nr ?? ORDINALS_IN_WORDS.get(groups.word?.toLowerCase() ?? '') ?? 0,
+  );
   const names = namesOf(groups, words, rounds.length > 1 || nth > 0 || EVERY.test(words));
   if (names.length === 0) return null;
   const means = sign === '' || !/^ ?:|^ [-–]/.test(sign);
@@ -250,7 +285,8 @@ const WITH_UNIT =
 
 /** A fabric that everybody knows is the text's own where it is told by several rounds, or by one for all. */
 function namesOf(groups: Heading['groups'], words: string, ownFabric: boolean): string[] {
-  const { name = '', short = '', long = '', sign = '' } = groups;
+  const { short = '', long = '', sign = '' } = groups;
+  const name = groups.name ?? groups.called ?? '';
   const glossed = /\b(?:rs|right side|wrong side|from)\b/i.test(short) ? '' : short;
   const names = [name, glossed, long]
     .filter(
@@ -289,11 +325,11 @@ function labelled(text: string): readonly Told[] {
     const base = nameOf(name);
     const known = KNOWN_FABRIC.test(base) || base === 'plain';
     if (!(isName(base) || known) || !STITCHES.test(words)) continue;
-    if (isYarn(name)) continue;
+    if (isYarn(name) && !known) continue;
     if (STITCHES.test(name) && !known) continue;
     // "2. Make the corners: …"
     const behind = m.index + m[0].length - named.length - (m.groups?.colon ?? '').length;
-    const from = behind - Number(/[.):]/.test(text[behind - 1]));
+    const from = behind - Number(/\d[.):]/.test(text.slice(behind - 2, behind)));
     const names = isName(base) ? [base] : [];
     out.push({
       names,
@@ -304,6 +340,25 @@ function labelled(text: string): readonly Told[] {
       worked: true,
       means: false,
       nth: 0,
+    });
+  }
+  for (const m of text.matchAll(AT_ONCE)) {
+    const { told = '', by = '', name = '' } = m.groups ?? {};
+    if (!isName(nameOf(name)) || STITCHES.test(name) || !SPREAD.test(told) || isStitch(told))
+      continue;
+    const to = m.index + m[0].length;
+    const rounds = [bodyOf(told)];
+    const from = to - by.length;
+    out.push({
+      names: [nameOf(name)],
+      rounds,
+      from,
+      to,
+      at: from,
+      worked: true,
+      means: false,
+      nth: 0,
+      as: `: ${told}`,
     });
   }
   for (const m of text.matchAll(BEHIND)) {

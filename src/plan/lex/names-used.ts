@@ -37,6 +37,8 @@ interface Use {
   readonly to: number;
   readonly told: readonly Told[];
   readonly text: string;
+  /** Its label is a number alone. */
+  readonly bare?: boolean;
 }
 
 /** Words as they may be spelled. */
@@ -58,7 +60,7 @@ function usesOf(names: readonly string[]): RegExp {
     .map(spelled)
     .join('|');
   return new RegExp(
-    `(?<label>(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|(?<=^[ \\t>•*-]{0,8})${BARE}))(?<colour>[ \\t]{0,16}(?:(?:\\ufdd2|:? ?(?:in|with) )[a-z ]{1,24}?[ \\t]*,?|:[A-H])(?=[ \\t]))?[ \\t]{0,16}[:.,-]?[ \\t]{0,16}(?:${WORKS}["“]?[([]?(?<name>(?:${any})(?![a-z0-9]))[)\\]]?["”]?(?:[ -]${WORK_UNIT})?(?:,? (?<nth>\\d)(?:st|nd|rd|th) ${WORK_UNIT}|,? ${WORK_UNIT} (?<nr>\\d)(?!\\d))?${AGAIN}${ON_ALL}${AGAIN}${SEE})${ENDS}`,
+    `(?<label>(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|(?<=^[ \\t>•*-]{0,8})${BARE}))(?<colour>[ \\t]{0,16}(?:(?:\\ufdd2|:? ?(?:in|with) )[a-z ]{1,24}?[ \\t]*,?|:[A-H])(?=[ \\t])|[\\ufdd0\\ufdd1][ \\t]*)?[ \\t]{0,16}[:.,-]?[ \\t]{0,16}(?:${WORKS}["“]?[([]?(?<name>(?:${any})(?![a-z0-9]))[)\\]]?["”]?(?:[ -]${WORK_UNIT})?(?:,? (?<nth>\\d)(?:st|nd|rd|th) ${WORK_UNIT}|,? ${WORK_UNIT} (?<nr>\\d)(?!\\d))?${AGAIN}${ON_ALL}${AGAIN}${SEE})${ENDS}`,
     'gim',
   );
 }
@@ -163,12 +165,33 @@ export function namesUsed(text: string): NamesRead {
   const used = new Set(uses.flatMap((u) => u.told));
   const read = readPlaces(text, uses, used);
   for (const t of used) words.push(...withoutTelling(t, text, uses, read));
-  words.push(...headingsOf(text, [...used]));
+  words.push(...headingsOf(text, [...used]), ...beside(text, uses));
   return { words, twice: toldTwice([...used], uses) };
 }
 
 /** The name that a round of the piece bears, and what parts it from the number. */
-const cut = ({ from, to, at }: Told): Replacement => ({ from, to, text: to === at ? ': ' : '' });
+const cut = ({ from, to, at, as }: Told): Replacement => ({
+  from,
+  to,
+  text: as ?? (to === at ? ': ' : ''),
+});
+
+/** "3 knit" among rounds that are told by their number and a name. */
+function beside(text: string, uses: readonly Use[]): Replacement[] {
+  const bare = uses.filter((u) => u.bare);
+  if (bare.length === 0) return [];
+  const first = Math.min(...bare.map((u) => u.at)) - BESIDE;
+  const last = Math.max(...bare.map((u) => u.to)) + BESIDE;
+  return [...text.matchAll(BARE_ROUND)]
+    .filter(({ index }) => index > first && index < last)
+    .filter(({ index, 0: all }) => !bare.some((u) => u.at === index + all.length))
+    .map(({ index, 0: all }) => ({ from: index + all.length, to: index + all.length, text: ':' }));
+}
+
+/** Characters within which lines belong to one list. Chosen. */
+const BESIDE = 400;
+const BARE_ROUND =
+  /^[ \t]{0,8}\d{1,3}(?= (?:[*([]|[a-z]))(?! (?:sts?|stitches|rounds?|rnds?|rows?|cm|mm|g|grams?|balls?|skeins?|needles?|x|times|dpns|in|of|on|to|by)\b)/gim;
 
 /** "Key", alone in its line above what is told. */
 const HEADING =
@@ -230,14 +253,24 @@ function useAt(m: RegExpMatchArray, told: readonly Told[]): Use | null {
   const which = Number(nth ?? nr ?? 0);
   if (which > one.rounds.length) return null;
   const rounds = which ? [one.rounds[which - 1]] : one.rounds;
-  const bodies = rounds.map((body) => onAll(withoutCount(body, count), spread, parts));
+  const each = /[\ufdd0\ufdd1]/.test(colour);
+  const bodies = rounds.map((body) => {
+    const words = withoutCount(body, count);
+    return each ? ofOnePart(words) : onAll(words, spread, parts);
+  });
   if (bodies.includes(null)) return null;
   const bare = label.replace(/(?<=\d[a-z]{0,2})[.):]$/, '') + colour;
   const mark = colour === '' ? ': ' : ' ';
   const to = start + m[0].length;
   const joint = jointOf(count);
   if (bodies.length === 1)
-    return { at: start + bare.length, to, told: found, text: `${mark}${bodies[0]}${joint}` };
+    return {
+      at: start + bare.length,
+      to,
+      told: found,
+      bare: !/[a-z]/i.test(label),
+      text: `${mark}${bodies[0]}${joint}`,
+    };
   const lines = inTurn(label, bodies as string[]);
   return lines === null ? null : { at: start, to, told: found, text: lines + joint };
 }
@@ -266,6 +299,15 @@ function onAll(body: string, spread: string | undefined, parts: string | undefin
     return !parts || !n || n === parts ? body : null;
   }
   return `${spread.replace(/^,? /, '')}: ${body}`;
+}
+
+/** What a table works on each of the parts in its head, told of one of them. */
+function ofOnePart(body: string): string | null {
+  const words = body.replace(
+    /^(?:on |in |at )?(?:each|every|per)(?: of the \d)? [a-z]+(?: as follows)?[:,]? /i,
+    '',
+  );
+  return /\b(?:each|every|all|per)\b|\*/i.test(words) ? null : words;
 }
 
 /** "Rows 5-8: basket" as a line each. */

@@ -34,6 +34,8 @@ const NUMBERS = new RegExp(
 const CASTS_ON = /^(?:cast[\s-]*on|c\/?o|0|start|-|–)$/i;
 const ENDS =
   /^(?:end|ends|finish|finishing|fin|close|closing|last|after|b\/?o|bind[ -]off|cast[ -]off|-|–)$/i;
+/** A cell that says only whether its round is done. */
+const TICKED = /^(?:yes|no|done|not (?:yet|done)|ok|to do|x|\[ ?x?\])$/i;
 const ENDING = /\b(?:cut|break|bind|cast|draw|pull|fasten|thread|gather|close)\b/i;
 
 const GAPS = '  ';
@@ -309,7 +311,7 @@ function plainRow(written: string, given: Row, table: Table, before: string): st
     else if (role === 'share') {
       if (table.needles[i] ? dealt === total : whole) blank(i);
       else put(i, PER_SIDE);
-    } else if (role === 'remark') put(i, '\n');
+    } else if (role === 'remark') TICKED.test(word) ? blank(i) : put(i, '\n');
     else if (role === 'times') several ? put(i, TIMES_BEHIND) : blank(i);
     else if (role === 'colour') YARN.test(word) ? put(i, ':') : put(i, IN_COLOUR);
     else if (roles[i - 1] === 'colour' && words[i - 1] !== '')

@@ -57,9 +57,13 @@ function change(body: string): { readonly bare: string; readonly told: string } 
   };
 }
 
+/** "k2tog, k to 2 before m, ssk, x4": all of it so often. */
+const soOften = (words: string): string =>
+  words.replace(/^([^*()[\]]+?),? (?:x ?(\d{1,2})|(\d{1,2}) ?(?:times|x))$/i, '($1) $2$3 times');
+
 export function bodyOf(words: string): string {
   const { bare, told } = change(trimmedEnd(words));
-  return `${withoutCount(bare)}${told}`;
+  return `${soOften(withoutCount(bare))}${told}`;
 }
 
 function withoutCount(words: string): string {
@@ -74,6 +78,7 @@ function withoutCount(words: string): string {
 
 /** "sl 1, k1, psso", "knit 2 together": one stitch, and no round. */
 export function isStitch(words: string): boolean {
+  if (/^[kp] ?\d+$/i.test(words)) return false;
   if (
     /^(?:knit|purl|k|p|all|plain)\b[^,]{0,40}$|\*/i.test(words) &&
     !/\b(?:tog|together|front|back|twice|\d)\b/i.test(words)

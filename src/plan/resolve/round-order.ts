@@ -47,7 +47,7 @@ export class RoundOrder {
       // "WS rows: knit" above "Row 2 (RS)"
       const ruled = section.worked === 0 && first === 2;
       const rule = this.#piece.inRound ? 'odd' : sideOf(statements[i]) === 'RS' ? 'ws' : null;
-      const odd = ruled && statements.slice(0, i).some((s) => isRule(s, rule));
+      const odd = ruled && statements.some((s) => isRule(s, rule));
       if (odd || statements.some(isRest)) section.next = Math.min(first, section.worked + 1);
       else if (first > 1 && first <= section.worked + 2 && !isOverFirst(statements, i))
         section.next = first;

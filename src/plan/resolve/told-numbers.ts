@@ -30,7 +30,7 @@ export class NumbersKnown {
       counted.some((c) => this.#comes(told, c)) ? undefined : this.#instead(counted[0]);
     if (counted.some((c) => this.#holds(told, c))) return undefined;
     const open = counted.some((c) => c.of === 'round' && !c.last);
-    const ofRound = told.round !== null;
+    const ofRound = told.round !== null || told.nth !== null;
     const unshaped = counted.some((c) => c.of === 'stitches' && c.change && c.each);
     if (when === 'later' || open || unshaped || ofRound) return later;
     return this.#instead(counted[0]);
@@ -90,6 +90,7 @@ export class NumbersKnown {
     const { value, when, round } = told;
     const piece = this.#piece;
     const { rounds, count } = piece;
+    if (told.nth) return this.#afterNth(told.nth, value, c);
     switch (c.of) {
       case 'stitches': {
         if (c.change) return this.#changed(value, c.share, c.each ? rounds : null);
@@ -194,8 +195,24 @@ export class NumbersKnown {
     return [those.length, shaped, ...since].includes(value);
   }
 
+  /** "After the 2nd decrease round 64 sts" */
+  #afterNth({ n, sort }: NonNullable<ToldNumber['nth']>, value: number, c: Counted): boolean {
+    const shaped = this.#piece.rounds.filter(({ before, after }) =>
+      /^(?:dec|narrow)/.test(sort)
+        ? after < before
+        : /^(?:inc|wid)/.test(sort)
+          ? after > before
+          : after !== before,
+    );
+    const of = shaped[n - 1];
+    if (!of || c.of !== 'stitches') return false;
+    return this.#are(value, c.change ? Math.abs(of.after - of.before) : of.after, c.share);
+  }
+
   /** All is worked: it comes somewhere. */
-  #comes({ value, round }: ToldNumber, c: Counted): boolean {
+  #comes(told: ToldNumber, c: Counted): boolean {
+    const { value, round } = told;
+    if (told.nth) return this.#afterNth(told.nth, value, c);
     const { rounds: all } = this.#piece;
     const those = round === null ? [] : all.filter((r) => numberOf(r) === round || r.n === round);
     const rounds = those.length > 0 ? those : all;

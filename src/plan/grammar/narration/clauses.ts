@@ -64,6 +64,8 @@ export interface Told {
   readonly text: string;
   readonly when: 'now' | 'before' | 'later';
   readonly round: number | null;
+  /** "after the 2nd decrease round": which of its sort. */
+  readonly nth: { readonly n: number; readonly sort: string } | null;
   /** It only names the round that the next clause tells of: "after round 6, …". */
   readonly leads: boolean;
 }
@@ -91,10 +93,16 @@ export function toldIn(clause: readonly Token[], before: Told | null): Told {
     /\b(?:after|at the end of|by the end of|of|in|by) (?:the )?(?:(?:round|rnd|row|rd) (\d+)|(\d+)(?:st|nd|rd|th) (?:round|rnd|row|rd))\b/.exec(
       text,
     );
+  const nthOf =
+    /\bafter (?:the )?(\d{1,3})(?:st|nd|rd|th) (decrease|dec|increase|inc|shaping|narrowing|widening) (?:round|rnd|row)\b/.exec(
+      text,
+    );
   const inherits = before !== null && before.round !== null && (!verb || before.leads);
   // "…, in the 12th 16"
   const nth = inherits && clause.find((t) => t.kind === 'ordinal');
-  const leads = after !== null && !verb && clause.length <= 4;
+  const leads =
+    (after !== null && !verb && clause.length <= 4) ||
+    (nthOf !== null && !verb && clause.length <= 5);
   const n = after ? Number(after[1] ?? after[2]) : nth ? nth.value : null;
   return {
     change,
@@ -113,6 +121,11 @@ export function toldIn(clause: readonly Token[], before: Told | null): Told {
     text,
     leads,
     when,
+    nth: nthOf
+      ? { n: Number(nthOf[1]), sort: nthOf[2] }
+      : before?.leads === true
+        ? before.nth
+        : null,
     round: n ?? (inherits ? (before?.round ?? null) : null),
   };
 }

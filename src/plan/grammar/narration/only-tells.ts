@@ -81,6 +81,10 @@ export function onlyTells(tokens: readonly Token[]): boolean {
     // "(16 sts) frobnicating"
     if (from > clauses[0].from && !clause.some((t) => t.kind !== 'word' || isKnown(t.text)))
       return false;
+    // "72 sts frobnicating"
+    const [noun, last] = clause.slice(-2);
+    if (!told && last?.kind === 'word' && STITCH_WORDS.has(noun.text) && !isKnown(last.text))
+      return false;
     // A count without a verb asks for nothing by itself.
     if (told || !clause.some((t) => typed.has(t.from))) acts.push(...list.slice(from, end + 1));
   }

@@ -56,6 +56,8 @@ export interface ToldNumber extends Place {
   readonly when: 'now' | 'before' | 'later';
   /** After the round of that number. */
   readonly round: number | null;
+  /** After which of the rounds of a sort. */
+  readonly nth: Told['nth'];
   /** What it counts stands with it: "16 sts", "row 13". */
   readonly named: boolean;
 }
@@ -113,6 +115,7 @@ function numberAt(
   if (/^(?:next|following|not|all)$/.test(prior)) return null;
   // "32 left after 9": the number of a round.
   if (prior === 'after' && told.round === t.value) return null;
+  if (t.kind === 'ordinal' && told.nth?.n === t.value && /^(?:after|the)$/.test(prior)) return null;
   let sort: RoundSort = null;
   let at = i + 1;
   while (at < end && at < i + 5 && ADJECTIVE.test(list[at].text)) {
@@ -132,6 +135,7 @@ function numberAt(
           counted,
           when: past ? 'before' : told.when,
           round: told.round,
+          nth: told.nth,
           named,
           from: t.from,
           to: t.to,

@@ -126,8 +126,13 @@ const GO_AWAY =
 /** "-1 st" in a bracket; "- 88 sts" states what there is. */
 const GLUED_MINUS = /^\s*-\d{1,2}(?!\d)/;
 
+/** "after the 1st decrease round": a count of neither this round nor one with a number. */
+const OF_NTH =
+  /\bafter (?:the )?(?:\d{1,3}(?:st|nd|rd|th)|first|second|third) (?:decrease|dec|increase|inc|shaping|narrowing|widening) (?:round|rnd|row)\b/;
+
 /** Reads a count statement without its brackets or dash; null where the text says anything else. */
 export function readStatedCount(text: string): StatedCount | null {
+  if (OF_NTH.test(text)) return null;
   const of = text.length > 120 ? null : OF_ROUND.exec(text);
   if (!of) return readCount(text);
   const rest = `${text.slice(0, of.index)} ${text.slice(of.index + of[0].length)}`;
