@@ -59,7 +59,8 @@ export function restingFabric(prepared: Prepared, known: PressedSheet | null = n
   const { measured, report } = prepared;
   const { metric } = measured;
   const topology = planSheet(metric);
-  const pressed = known ?? pressSheet(metric, new SheetSolver(metric, topology));
+  const presser = known ? undefined : new SheetSolver(metric, topology);
+  const pressed = known ?? pressSheet(metric, presser);
   let released = 0;
   const settings = {
     inPlane: pressed.positions,
@@ -68,7 +69,10 @@ export function restingFabric(prepared: Prepared, known: PressedSheet | null = n
       return released > DEFAULT_BANDS.blocking;
     },
   };
-  const { sheet, lay, solver } = relaxInAir(metric, settings, topology);
+  // Nets are spread on the first shape seen: where that is another than the flat one, they are spread as `relax` does.
+  const flatFirst = startsInPlane(metric);
+  const own = flatFirst ? presser : undefined;
+  const { sheet, lay, solver } = relaxInAir(metric, settings, topology, own);
   const sides = report.corners >= 3 ? report.corners : Math.PI;
   const findingsOf = (rest: RelaxedSheet, press = () => pressed) =>
     reportSheet(report, measured, rest, weightOf(prepared), 0, { press });
@@ -88,7 +92,7 @@ export function restingFabric(prepared: Prepared, known: PressedSheet | null = n
     onTable ??= lay(load);
     return onTable;
   };
-  const alike = !waves && !startsInPlane(metric);
+  const alike = !waves && !flatFirst;
   return {
     rimMm: sideMm * sides,
     flatnessError,

@@ -77,11 +77,12 @@ export function relaxSheet(
   return options.load ? lay(options.load) : sheet;
 }
 
-/** The same without the table, however much it weighs. */
+/** The same without the table, however much it weighs. `own`: a solver made for this metric; its nets and Hessian serve. */
 export function relaxInAir(
   metric: Metric,
   options: Partial<RelaxOptions> = {},
   topology?: SheetTopology,
+  own?: SheetSolver,
 ): RestInAir {
   const asked = { ...RELAX_DEFAULTS, ...options };
   const never = (sheet: RelaxedSheet): RestInAir => ({ sheet, lay: () => sheet, solver: null });
@@ -102,6 +103,7 @@ export function relaxInAir(
 
   const { kept } = settings;
   const solver =
+    own ??
     kept?.solverFor(metric, from === null, topology) ??
     new SheetSolver(metric, topology ?? planTopology(metric));
   const search = new Search(metric, solver, settings);
