@@ -15,7 +15,7 @@ import { startCrossed } from './crossed-start.ts';
 import { type CellCrossing, parentWales } from './lattice-graph.ts';
 import { type FaceGrid, startLoops } from './loop-start.ts';
 import { refreshArc } from './slack.ts';
-import { YarnRun, type YarnRunSetting } from './yarn-run.ts';
+import { CABLE_GROWTH_STEPS, YarnRun, type YarnRunSetting } from './yarn-run.ts';
 
 export type CellFabric = 'stockinette' | 'reverse' | 'garter' | 'rib 1x1' | 'rib 2x2' | 'seed';
 
@@ -153,10 +153,12 @@ export function relaxCell(request: CellRequest): CellResult {
   const drawIn = drawInRows(system, request.from ? null : start.laid);
   // Travelling legs start closer together than others.
   if (!request.from) {
-    run.grow(crossings.length > 0, (share) => {
+    const cabled = crossings.length > 0;
+    const before = (share: number) => {
       toHeight(0.5);
       drawIn(share);
-    });
+    };
+    run.grow(cabled, before, cabled ? CABLE_GROWTH_STEPS : undefined);
   }
   toHeight(1);
   drawIn(1);
