@@ -31,50 +31,68 @@ const SLIPPED =
   '(?:slipped|slip|sl|lifted|loose|passed|taken(?: off)?|transferred|first|1st|unknitted|unworked|unknit|moved|taken-off|lifted-off|slipped off)';
 const ONTO = `(?:(?: (?:the )?(?:(?:one )?(?:just )?(?:knitted|knit|worked|k|second|2nd|next|new|following|other|one)(?: (?:just )?(?:knitted|knit|worked))?)(?: (?:${STS}|ones?))?)|(?: (?:it|this|that|them)))?`;
 
-/** One move, and its letter among those of a way. */
-const MOVES: readonly (readonly [string, string])[] = [
+/** No more of the word or number stands behind. */
+const WHOLE = '(?![a-z0-9])';
+const PASSIVE_ONE = `${ONE}(?: of| ${STS}| one| is| knit)`;
+const PASSIVE_TWO = `${TWO}(?: ${STS})? are`;
+/** What a move of slipping, of lifting over may begin with. */
+const SLIPS_BEGIN = `${SLIPS}${OFF} (?:${ONE}|${TWO})${WHOLE}`;
+const OVER_BEGIN = `psso|p2sso|pass over|${THROWS} (?:over|the|both|these|this|that|2|two|${SLIPPED}|it|them|those|${STS}|ones?)${WHOLE}|(?:the |both )?(?:${SLIPPED} )?(?:${STS}|ones?|it|both|they) (?:is|are)`;
+
+/** Letter of a move among those of a way, what it may begin with, the whole of it. */
+const MOVES: readonly (readonly [letter: string, begins: string, whole: string])[] = [
   // Lifted over: what was slipped, or all of it at once.
   [
     'o',
+    OVER_BEGIN,
     `(?:psso|p2sso|pass over|cover (?:(?:it|them|this|the (?:k|knit|knitted) (?:${STS})) )?with (?:it|them|(?:the |both )?(?:${SLIPPED}[ -]?){1,3}(?:(?:2|two) )?(?: ?(?:${STS}|ones?))?)|${THROWS} (?:over )?(?:the |both |these |this |that )*(?:(?:2|two|both) )?(?:(?:${SLIPPED}[ -]?){1,3}(?: (?:${STS}|ones?))?|it|this|that|them|both|those|(?:2|two)(?: ${STS})?)(?: ${STS})?(?: (?:jump|leap|fall|slide|pass))?(?: (?:up )?over)${ONTO}|${THROWS} over (?:the )?${SLIPPED}(?: ${STS})?|${THROWS} (?:the |both )?(?:${STS}|one|ones|2|two|both) ${SLIPPED} over${ONTO}|(?:(?:the |both )?(?:${SLIPPED} )?(?:${STS}|one|ones)|it|both|they) (?:is|are)(?: then)? (?:passed|lifted|drawn|pulled|slipped|laid|put|taken) over${ONTO})`,
   ],
   // Back on the left needle: nothing is worked.
   [
     '',
+    'put|return|slip|replace',
     '(?:put|return|slip|replace) (?:them|both|these)(?: (?:sts|stitches))? back(?: (?:on|onto|to)(?: the)? left(?:[ -]hand)? needle)?',
   ],
-  ['ss', `${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}${SINGLY}${LIKE}`],
+  ['ss', SLIPS_BEGIN, `${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}${SINGLY}${LIKE}`],
   [
     't',
+    `${PASSIVE_TWO}|${SLIPS_BEGIN}`,
     `${TWO}(?: ${STS})? are(?: then)? (?:slipped|lifted(?: off)?|taken(?: off)?)${TOG}${LIKE}|${SLIPS}${OFF} ${TWO}${ST}${OFF}${TOG}${LIKE}|${SLIPS} ${TWO}${ST}${OFF}${LIKE}${TOG}${LIKE}|${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}`,
   ],
   [
     's',
+    `${PASSIVE_ONE}|${SLIPS_BEGIN}`,
     `${ONE}${ST} is(?: then)? (?:slipped|lifted(?: off)?|taken off)${LIKE}|${SLIPS}${OFF} ${ONE}${ST}${OFF}${LIKE}`,
   ],
   [
     'b',
+    `(?:return|replace|slip|put) (?:them|both|the)|${KNITS}(?: ${TWO}${WHOLE}| slipped| of| ${STS}| one|${TOG})|k2tog`,
     `(?:(?:(?:return|replace|slip|put) (?:them|both|the 2 sts|the stitches) (?:back )?(?:to|on|onto) the left(?:[ -]hand)? needle),? (?:and |then )*)?${KNITS}(?: ${TWO})?(?: slipped)?${ST}${TOG}${BEHIND}|${KNITS}${TOG} ${TWO}${ST}${BEHIND}|${KNITS} ${TWO}${ST}${TOG}?${BEHIND}(?:${TOG})?|k2tog(?: ?tbl|${BEHIND})`,
   ],
-  ['c', `${KNITS} ${THREE}${ST}${TOG}|k3tog`],
+  ['c', `${KNITS} ${THREE}${WHOLE}|k3tog`, `${KNITS} ${THREE}${ST}${TOG}|k3tog`],
   [
     'd',
+    `${PASSIVE_TWO}|${KNITS}(?: ${TWO}${WHOLE}|${TOG})|k2tog|(?:2|two)(?: ${KNITS}|(?: ${STS})?${TOG})`,
     `${TWO}(?: ${STS})? are(?: then)? knit(?:ted)?${TOG}|${KNITS} ${TWO}${ST}${TOG}|${KNITS}${TOG} ${TWO}${ST}|k2tog|(?:2|two) ${KNITS}${TOG}|(?:2|two)(?: ${STS})?${TOG}(?: knit)?`,
   ],
   [
     'w',
+    `${KNITS} (?:it|this|that|the st)`,
     `${KNITS} (?:it|this|that|the st(?:itch)?)(?: (?:(?:tbl|twisted|crossed)|through (?:the )?back(?: loop)?|in(?:to)? the back(?: of it)?|from behind))`,
   ],
   [
     'k',
+    `${PASSIVE_ONE}|${KNITS} ?${ONE}${WHOLE}|${KNITS} (?:it|this)|(?:1|one)(?: ${STS})? knit|k1${WHOLE}`,
     `${ONE}${ST} is(?: then)? knit(?:ted)?|${KNITS} ?${ONE}${ST}|(?:1|one)(?: ${STS})? knit|k1|${KNITS} (?:it|this)`,
   ],
   [
     'y',
+    'bring|put|lay|wrap|take|throw|wind',
     '(?:(?:bring|put|lay|wrap|take|throw|wind) the (?:yarn|thread|wool) (?:once )?(?:over|round|around)(?: the)?(?: right)?(?:[ -]hand)?(?: needle)?)',
   ],
   [
     'l',
+    'lift|pick|raise|take',
     '(?:(?:lift|pick up|raise|take up|take)(?: up)? (?:the |a )?(?:cross|horizontal|connecting|running|transverse|intermediate)?[ -]?(?:thread|strand|bar)(?: (?:lying )?(?:between|before)(?: (?:the )?(?:next )?(?:(?:2|two) )?(?:sts|stitches|st|stitch|needles))?)?(?: (?:with|onto|on) the (?:left|right)(?:[ -]hand)? needle)?)',
   ],
 ];
@@ -93,10 +111,39 @@ const STITCHES: Readonly<Record<string, string>> = {
   lw: 'm1',
 };
 const JOINT = '(?:[ ]?[,;][ ]?(?:(?:and|then|now|next)[ ])*|[ ](?:(?:and|then|now)[ ]){0,3})';
-const ALL_MOVES = new RegExp(
-  `(?:${MOVES.map(([name, source]) => `(?<m${name}>${source})`).join('|')})(?=$|${JOINT}|[ ]?[.;)*])`,
-  'gimy',
-);
+const DONE = `(?=$|${JOINT}|[ ]?[.;)*])`;
+
+interface Move {
+  readonly letter: string;
+  readonly begins: RegExp;
+  readonly source: string;
+  /** Made at its first use: the engine takes longer for it than for a whole plan. */
+  whole?: RegExp;
+}
+
+const ALL_MOVES: readonly Move[] = [
+  // Words of the trade that stand in every plan.
+  { letter: 'd', begins: /k2tog(?=$|[ ]?[,;.)*])/imy, source: 'k2tog' },
+  { letter: 'k', begins: /k1(?=$|[ ]?[,;.)*])/imy, source: 'k1' },
+  ...MOVES.map(([letter, begins, source]) => ({
+    letter,
+    begins: new RegExp(`(?:${begins})`, 'imy'),
+    source,
+  })),
+];
+
+/** The first move that stands at a place, and where it ends. */
+function moveAt(text: string, at: number): { readonly letter: string; readonly to: number } | null {
+  for (const move of ALL_MOVES) {
+    move.begins.lastIndex = at;
+    if (!move.begins.test(text)) continue;
+    move.whole ??= new RegExp(`(?:${move.source})${DONE}`, 'imy');
+    move.whole.lastIndex = at;
+    if (move.whole.test(text)) return { letter: move.letter, to: move.whole.lastIndex };
+  }
+  return null;
+}
+
 const GAP = new RegExp(JOINT, 'giy');
 
 /** Most moves of a way. */
@@ -117,12 +164,10 @@ function wayAt(text: string, from: number, closed: RegExp, least = 1): Way | nul
   let at = from;
   let found: Way | null = null;
   for (let n = 1; n <= MOST_MOVES; n++) {
-    ALL_MOVES.lastIndex = at;
-    const m = ALL_MOVES.exec(text);
-    if (!m?.groups) break;
-    const [name] = Object.entries(m.groups).find(([, said]) => said !== undefined) ?? [''];
-    letters += name.slice(1);
-    at = ALL_MOVES.lastIndex;
+    const move = moveAt(text, at);
+    if (!move) break;
+    letters += move.letter;
+    at = move.to;
     const stitch = STITCHES[letters];
     const ends = text[at] === '.' ? [at + 1, at] : [at];
     const to = ends.find((end) => {
