@@ -210,6 +210,8 @@ export type WorkClause = Place &
         readonly kind: 'repeat';
         readonly which: RoundsRef;
         readonly repeats: boolean;
+        /** "Knit round 13": what it is, where nothing else tells that. */
+        readonly verb?: 'knit' | 'purl';
         readonly tail: Tail;
       }
     | {

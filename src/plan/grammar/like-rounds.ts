@@ -71,6 +71,8 @@ export function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     if (tail.times !== null && named * tail.times === label.numbers.length) tail.times = null;
     const stop = stopOf(tail);
     if (stop !== null || tail.open) return null;
+    // "…, increase as in round 2 on every even round": not of all of them
+    if (tail.every !== null && tail.every > 1) return null;
     if (!c.done || tail.fewer !== null) return null;
     return { kind: 'like', which, stated: tail.stated, follows: follows || tail.follows, colour };
   });
@@ -141,7 +143,7 @@ function likeRound(c: TokenCursor): RoundsRef | null {
   });
 }
 
-const WORKED_LIKE = 'is|are|will|all|be|being|then|now|also* worked|knitted|done|made';
+const WORKED_LIKE = 'is|are|will|all|be|being|then|now|also* worked|knitted|done|made|go|goes|run';
 const SHAPES_ON = /^(?:decrease|increase|decreasing|increasing)$/;
 
 /**
@@ -156,14 +158,23 @@ export function readGoing(c: TokenCursor, label: RoundLabel): RoundBody | null {
     // "Rounds 4-9 are worked the same way, the odd ones plain"
     const led = !like && many > 1 && (says(c, WORKED_LIKE) !== null || SHAPES_ON.test(c.word()));
     const going = readGoingOn(c, like, like !== null || led);
-    if (!going || (led && going.tail.every === null)) return null;
+    if (!going || (led && going.tail.every === null && !going.tail.follows)) return null;
     const tail: OpenTail = { ...going.tail };
     // "At the end of round 22 there are 24 sts"
     const outcome = isOutcome(going) && tail.untilRound === label.numbers.at(-1);
     if (going.stop !== null && !like && !outcome) return null;
     const told = tail.fewer !== null || tail.crosses !== null;
-    const which = told ? going.which : null;
-    if (!told && (going.which || (tail.every ?? tail.eachPass) === null)) return null;
+    const single =
+      like?.kind === 'numbers' &&
+      like.numbers.length === 1 &&
+      tail.every !== null &&
+      tail.every > 1;
+    if (single) tail.likeRound = like;
+    const which = told && !single ? going.which : null;
+    // "All even rounds from 4 to 18: decrease as before"
+    const apart = led && tail.follows && label.numbers[1] > label.numbers[0] + 1;
+    const paced = apart || (tail.every ?? tail.eachPass) !== null;
+    if (!told && ((going.which && !single) || !paced)) return null;
     while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;')));
     const { times, more, every } = tail;
     // "Repeat rounds 5 and 6 four more times" is told of the label's rounds.

@@ -43,6 +43,11 @@ function endsOrGoesOn(c: TokenCursor): boolean {
   );
 }
 
+/** "the pair of rounds 2 and 3", but "this pair of rounds 4 times" */
+function numbersThem(c: TokenCursor): boolean {
+  return c.isNumber() && !/^(?:times?|x|more|further)$/.test(c.word(1));
+}
+
 /** "both rounds", "this pair of rounds" */
 const BOTH = ['both of? the|these|those? @unit', 'the|this|that|your? pair of the|these? @unit'];
 
@@ -80,7 +85,8 @@ function namedRounds(c: TokenCursor): RoundsRef | null {
     }
     const passage = betweenMarks(c);
     if (passage) return passage;
-    if (saysAny(c, BOTH)) return { kind: 'last', count: 2 };
+    if (c.takes(() => saysAny(c, BOTH) !== null && !numbersThem(c)))
+      return { kind: 'last', count: 2 };
     const since = c.phrase('from|starting the? from?') || c.phrase('from the?');
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
     // "the pattern rows"
@@ -143,11 +149,13 @@ function namedRounds(c: TokenCursor): RoundsRef | null {
     // "work the set 5 more times"
     const set = c.takes(() => {
       const given = /^(?:the|this|that)$/.test(c.word(-1)) || c.phrase('the|this|that');
-      return (
-        given && says(c, 'whole|full? set|stripe|cycle|pair|block') !== null && endsOrGoesOn(c)
-      );
+      const named = given && says(c, 'whole|full? set|stripe|cycle|pair|block') !== null;
+      return named && (endsOrGoesOn(c) || c.word() === 'of');
     });
-    if (set) return { kind: 'set' };
+    // "repeat the pair"
+    const of = set ? c.attempt(() => (says(c, 'of') ? roundsRef(c) : null)) : null;
+    if (of) return of;
+    if (set) return c.word(-1) === 'pair' ? { kind: 'last', count: 2 } : { kind: 'set' };
     const near =
       /^(?:last|previous|prev|preceding|these|those|above|this|that|foregoing|both|same)$/.exec(
         c.word(),

@@ -38,6 +38,9 @@ import { isStitchWord, limits } from './word-law.ts';
 
 const SHAPED_ROUND =
   /^,? ?(?:and |then |followed by )*(?:an?|one|1|another) (?:dec|inc)[a-z]* (?:rounds?|rnds?|rows?)\b/;
+/** "…, the count dropping by 6 every second round" */
+const CHANGES =
+  /^,? ?(?:and |with |while |so )*(?:the |your |each |every |in )(?:[a-z]+ ){1,4}(?:dropping|drops?|losing|loses|taking|takes|falling|falls?|shrinking|shrinks|growing|grows|gaining|gains|disappear\w*|vanish\w*) (?:(?:by|away) )?\d/;
 
 /** "…, finishing with the 18th round": how far it goes, told by nothing else. */
 function endsAtNumber(tail: Tail): boolean {
@@ -245,7 +248,9 @@ export class StartFinder {
       // "Rounds 3 and 4, over and over, until …"
       const several = label?.marked === true && label.numbers.length > 1;
       // "Rounds 3 and 4: repeat constantly until …"
-      const again = /^(?:repeat|rep|always|constantly|continually|alternately)$/.test(c.word());
+      const again =
+        /^(?:repeat|rep|always|constantly|continually|alternately)$/.test(c.word()) ||
+        (c.isNumber() && /^(?:times|x|more|further)$/.test(c.word(1)));
       const comma = several && (c.here(-1) === ',' || (c.here(-1) === ':' && again));
       back();
       const repeats = comma && readWork(c)?.[0].kind === 'repeat';
@@ -382,11 +387,9 @@ export class StartFinder {
     const stop = this.#passage.sentenceEnd(next, Math.min(end, next + LONGEST_WHOLE));
     const words = this.#passage.tokens.slice(next, stop);
     // "…, 1 plain round then 1 decrease round"
-    return (
-      words.length > 0 &&
-      (leftoverInstructs(words) ||
-        SHAPED_ROUND.test(this.#passage.text.slice(words[0].from, words[words.length - 1].to)))
-    );
+    if (words.length === 0) return false;
+    const said = this.#passage.text.slice(words[0].from, words[words.length - 1].to);
+    return leftoverInstructs(words) || SHAPED_ROUND.test(said) || CHANGES.test(said);
   }
 
   /** "1. k - knit" before the cast-on, "2. Block" behind the end: numbers of a list, and of no rounds. */

@@ -51,5 +51,5 @@ export const PASSIVE_VOICE: readonly Wording[] = [
   reads(
     ([, what, verb]) =>
       `${/^(?:worked|made)$/i.test(verb) ? 'work' : VERBS[verb.toLowerCase()]} ${what}`,
-  )`${NO_TIME}(?:the )?(?:next |following )?(${COUNT} (?:more |further |plain )?${WORK_UNIT}) (?:is|are|should be|will be|were) (?:then |now |next |all )?(knitted|purled|worked|made)(?![a-z])`,
+  )`${NO_TIME}(?:the )?(?:next |following )?(${COUNT} (?:more |further |plain )?${WORK_UNIT}) (?:is|are|should be|will be|were) (?:then |now |next |all )?(knitted|purled|worked|made)(?![a-z])(?!${BY_TURNS})`,
 ];

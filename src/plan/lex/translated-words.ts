@@ -87,10 +87,6 @@ export const TRANSLATED: readonly Wording[] = [
   reads(
     ([, verb, unit, n]) => `${unit} ${n}: ${/work/i.test(verb) ? 'knit' : verb}`,
   )`${BEGINS}(knit|purl|work) (round|rnd|rd|row) (\d+)(?: plain| even|,? with(?:out| no)(?: any)? (?:decreas|increas|shap)(?:es?|ing|ings))(?=[ ]?(?:[.;]|$))`,
-  // "there are 3 sts, knit row 39 over these"
-  reads(
-    ([, verb, unit, n]) => `.\n${/^r$/i.test(unit) ? 'Row' : unit} ${n}: ${verb}`,
-  )`\b(?<=\d ?[a-z]{0,8}),? (?:and |then |now )*(knit|purl) (round|rnd|rd|row|r) ?(\d+) (?:over|across|on|with) (?:these|those|them|the (?:last |remaining )?(?:\d+ )?${STS})(?=[ ]?(?:[.;]|$))`,
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${/^p/i.test(verb) ? 'purl' : 'knit'}`,
   )`${BEGINS}(?:the )?(\d+(?:st|nd|rd|th)) (round|rnd|rd|row) is (knitted|purled|worked)(?: plain| even)?(?: with(?:out| no)(?: any)? (?:decreas|increas|shap)(?:es?|ing|ings))?(?=[ ]?(?:[.;]|$))`,

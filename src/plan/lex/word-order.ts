@@ -112,8 +112,12 @@ export const WORD_ORDER: readonly Wording[] = [
   )`${BEGINS}(?:all )?(?:the )?(?:further|following|subsequent|remaining|next) (?:rounds|rnds|rows): ?(?=(?:always |now |then )?(?:continue|carry on|go on|keep|decrease|increase|repeat|as before|in the same|likewise)\b)`,
   // "every round from the 4th up to and including the 9th"
   reads(
-    ([, unit, from, to, is]) => `${unit.toLowerCase()}s ${from}-${to}${is ? ': ' : ''}`,
-  )`\b(?:every|each|all)(?: (?:single|of|the|following|further)){0,3} (round|rnd|row)s? (?:from|between) (?:the |round |rnd |row ){0,2}(\d+)(?:st|nd|rd|th)?(?: (?:round|rnd|row))?,? (?:up )?(?:to|through|till|until|and)(?: and)?(?: including)? (?:the |round |rnd |row ){0,2}(\d+)(?:st|nd|rd|th)?(?: (?:round|rnd|row))?(?: (?:inclusive|included))?( (?:is|are) (?=(?:worked|knitted|done) (?:just |exactly )?(?:(?:in )?the same|like (?:this|that)|this way|likewise)))?(?![a-z\d](?<! ))`,
+    ([, unit, from, to]) => `${unit.toLowerCase()}s ${from}-${to}`,
+  )`\b(?:every|each|all)(?: (?:single|of|the|following|further)){0,3} (round|rnd|row)s? (?:from|between) (?:the |round |rnd |row ){0,2}(\d+)(?:st|nd|rd|th)?(?: (?:round|rnd|row))?,? (?:up )?(?:to|through|till|until|and)(?: and)?(?: including)? (?:the |round |rnd |row ){0,2}(\d+)(?:st|nd|rd|th)?(?: (?:round|rnd|row))?(?: (?:inclusive|included))?(?![a-z\d])`,
+  // "Rounds 4 through 12 go the same way: …"
+  reads(
+    '$1: in the same way,',
+  )`\b((?:rounds|rnds|rows) \d+ ?(?:-|–|to|through) ?\d+) (?:are|is|go|run)(?: all| worked| knitted| done){0,2}(?: on)?(?: in)?(?: just| exactly)? (?:the same(?: way| manner)?|this way|likewise|like this|so|thus) ?[:,](?! with)`,
   // "diminishing on each even round", "between the diminutions"
   reads(([, ending]) => `decreas${ending.toLowerCase() || 'e'}`)`\bdiminish(ing|es|ed|)\b`,
   reads(([, many]) => `decrease${many}`)`\bdiminution(s?)\b`,

@@ -34,7 +34,7 @@ export function checkGoing(
   last: number,
   piece: WorkedPiece,
 ): void {
-  const clause = { kind: 'shape', shaping: null, ...told } as const;
+  const clause = { ...told, kind: 'shape', shaping: null } as const;
   if (first < 0) return;
   checkEachTime(clause, first, piece, last);
   checkFewer(clause, first, piece, last);

@@ -3,6 +3,7 @@
  * own. In: clauses as the grammar read them. Out: rounds worked, and diagnostics where no end is reached.
  */
 import type { RoundsRef, WorkClause } from '../grammar/ast.ts';
+import { cycleOf } from '../grammar/steps/patterns.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { lastShaping } from '../work/next-shaping.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
@@ -285,7 +286,33 @@ export class ClauseWorker {
         return;
       }
     }
+    if (clause.verb && which.kind === 'numbers' && this.#isNext(which.numbers)) {
+      const { from, to } = clause;
+      const cycle = cycleOf(clause.verb, null, false, { from, to });
+      const rounds = which.numbers.length;
+      const plain = {
+        kind: 'plain',
+        cycle,
+        rounds,
+        lengthMm: null,
+        last: null,
+        colour: null,
+      } as const;
+      workPlain({ ...plain, tail, from, to }, this.#piece, section);
+      section.next = which.numbers[rounds - 1] + 1;
+      return;
+    }
     this.repeats.repeat(clause, this.fabricRound);
+  }
+
+  /** "Knit round 13": the one that comes next, told nowhere else. */
+  #isNext(numbers: readonly number[]): boolean {
+    const { next, startRound, defs } = this.#scope.section;
+    const done = this.#piece.rounds.length - startRound;
+    return (
+      (numbers[0] === next || numbers[0] === done + 1) &&
+      numbers.every((n, i) => n === numbers[0] + i && !defs.has(n))
+    );
   }
 
   #sequence(clause: Clause<'sequence'>): void {

@@ -1,6 +1,6 @@
 /**
  * Habits of every round or row that are told above the cast-on: "slip the first stitch of every row", "decreases are worked
- * on every fourth row". In: how far the text stands above it, the piece once it is worked. Out: a warning where the rounds, which are worked
+ * on every fourth row". In: how far the text stands above it, the piece once it is worked. Out: a note where the rounds, which are worked
  * as they are told, do not keep a habit of single stitches; an error where they shape at other distances.
  */
 import type { Place } from '../lex/source.ts';
@@ -78,7 +78,7 @@ function check(at: Place, piece: WorkedPiece): void {
   }
   const kept = EVERY.test(words) ? habitOf(words) : null;
   if (!kept || piece.rounds.every((r) => kept(piece.namesOf(r), r))) return;
-  piece.found.warn(
+  piece.found.note(
     'habit-not-kept',
     at,
     'the rounds are worked as they are told below, and do not do this',

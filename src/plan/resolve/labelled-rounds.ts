@@ -18,7 +18,7 @@ import { numberedLabel, sideWords } from './round-defs.ts';
 import { lastNumbered, type RoundOrder } from './round-order.ts';
 import type { RoundReader } from './round-reader.ts';
 import type { RoundScope } from './round-scope.ts';
-import { workAsSet } from './shaping.ts';
+import { shapedBy, workAsSet } from './shaping.ts';
 import type { ToldInPassing } from './told-in-passing.ts';
 
 /** Statements below that are looked through for a round. Chosen: more stand in no section, and reading stays linear. */
@@ -237,6 +237,13 @@ export class LabelledRounds {
     this.#order.sayTwice(label.numbers, at);
     const before = this.#piece.rounds.length;
     const tail = body.kind === 'going' ? body.tail : emptyTail();
+    // "increase as in round 2 on every even round": what has been shaped last has to be that
+    const [like] = tail.likeRound ? this.#scope.refs(tail.likeRound, at) : [];
+    const last = lastShaping(this.#piece)?.def;
+    if (like && last && shapedBy(like.steps).join() !== shapedBy(last.steps).join()) {
+      this.#piece.sayNotFollowed(at);
+      return true;
+    }
     if (!workAsSet({ ...trimmed(this.#piece.source, at), tail }, label.numbers.length, this.#piece))
       return false;
     if (body.kind === 'going')

@@ -16,6 +16,7 @@ import {
   STITCH_WORDS,
 } from '../../lexicon/words.ts';
 import type { Going } from '../ast.ts';
+import { isUnit } from '../phrases.ts';
 import { isRemark } from '../remarks.ts';
 import { saysAny } from '../rules.ts';
 import { readEndWith } from '../tail/end-round.ts';
@@ -47,6 +48,7 @@ export function readGoingOn(
 function sentence(c: TokenCursor, cut: boolean, named: Going['which'], led: boolean): Going | null {
   let s: OpenGoing = {
     asks: led,
+    imperative: imperative(c),
     stop: null,
     which: named,
     tail: emptyTail(),
@@ -59,6 +61,8 @@ function sentence(c: TokenCursor, cut: boolean, named: Going['which'], led: bool
     saysAny(c, FROM_HERE);
     if (!begins(c, s)) return null;
   }
+  // "In every second round go on decreasing as before"
+  if (!s.asks && !s.imperative) c.takes(() => (c.eatMark(',') !== null || true) && heads(c, s));
   const start = c.i;
   /** The last place behind which another instruction may stand, and what had been said there. */
   let whole: { readonly at: number; readonly s: OpenGoing } | null = null;
@@ -97,6 +101,8 @@ function sentence(c: TokenCursor, cut: boolean, named: Going['which'], led: bool
     if (LIMITS.test(c.word()) || (!idle(c) && !(remark > 0 && soft(c)) && !asideBehind(c, start)))
       break;
   }
+  // "Decrease every round as in round 2, until …"
+  s.asks ||= s.imperative && s.tail.follows && s.tail.every !== null;
   endsAtRound(s);
   if (over && (!isBounded(s) || (!c.done && !c.mark('.;!?')))) {
     c.i = over.at;
@@ -138,8 +144,19 @@ function endsAtRound(s: OpenGoing): void {
   tail.endWith = null;
 }
 
+function imperative(c: TokenCursor): boolean {
+  const { i } = c;
+  c.skip(LEADS);
+  saysAny(c, FROM_HERE);
+  const found = /^(?:decrease|increase|knit|purl)$/.test(c.word()) && !isUnit(c, 1);
+  c.i = i;
+  return found;
+}
+
 const FROM_HERE = [
-  'from|starting|beginning from? now|here|this|that|point|round|then|on|onwards|onward|forward|forth|out* ,?',
+  'from|starting|beginning with|from? the? @unit # on|onwards? ,?',
+  'from|starting|beginning with|from? the? % @unit on|onwards? ,?',
+  'from|starting|beginning from? now|here|there|this|that|point|round|then|on|onwards|onward|forward|forth|out* ,?',
   'after that|this ,?',
 ];
 
@@ -155,11 +172,12 @@ export function isBounded({ tail, stop }: Pick<Going, 'tail' | 'stop'>): boolean
 
 /** Something has been said, and nothing that decides how long is left unread. */
 function holds({ asks, stop, which, tail, shapedRound }: OpenGoing): boolean {
-  const { every, between, fewer, eachPass, counts, untilStitches, times, follows } = tail;
+  const { every, between, fewer, eachPass, counts, times, follows } = tail;
+  const until = tail.untilStitches ?? tail.untilRound ?? tail.untilRounds;
   if (tail.open || (times !== null && which === null && every === null)) return false;
   if (stop !== null || which !== null || shapedRound || leavesOut(tail)) return true;
   if ((every ?? between ?? fewer ?? counts) !== null) return true;
-  return asks && (follows || eachPass !== null || untilStitches !== null);
+  return asks && (follows || (eachPass ?? until) !== null);
 }
 
 /** "Do not knit round 4 after the last of these": said of what stands before. */

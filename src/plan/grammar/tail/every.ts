@@ -114,11 +114,12 @@ const SORTS = [
 ] as const;
 const PLAINLY = /^(?:knit|purl|plain|straight|work|k|p|all|no|not|without|are|is|nothing)/;
 
-/** "with 1 st less before each decrease on the odd rounds": those that shape. */
+/** "with 1 st less before each decrease on the odd rounds", "decreasing on the odd rounds": those that shape. */
 function toldToShape(c: TokenCursor, start: number, tail: OpenTail): void {
   const words = c.slice(start, c.i);
-  if (tail.fewer === null || !/^(?:on|in|at|every|each)\b/.test(words)) return;
+  if (!/^(?:on|in|at|every|each)\b/.test(words)) return;
   const before = c.word(start - c.i - 1);
+  if (tail.fewer === null && !/^(?:dec|inc|shap)/.test(before)) return;
   if (PLAINLY.test(before) || PLAINLY.test(c.word())) return;
   tail.shapes ??= SORTS.find(([, said]) => said.test(words))?.[0] ?? null;
 }

@@ -8,14 +8,14 @@ import { eatStitch, eatStitches, isUnit } from '../phrases.ts';
 import { roundsRef } from '../round-refs.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import type { OpenTail } from './open-tail.ts';
+import { type OpenTail, stopOf } from './open-tail.ts';
 import { plainRoundsBeside } from './plain-rounds.ts';
 
 const WAY =
   'way|manner|fashion|mode|lines|line|principle|style|sequence|rhythm|method|order|vein|spirit|scheme';
 /** "in exactly this manner", "in such a way", "on the same lines": as before. */
 export const IN_THIS_WAY = [
-  `in|on|along|after|by just|exactly|much|quite|precisely|very* such|the|this|that|these|same|like|similar|identical|established|exact a|an|very|same|identical|exact* ${WAY}`,
+  `in|on|along|after|by just|exactly|much|quite|precisely|very* such|the|this|that|these|same|like|similar|identical|established|exact a|an|very|same|identical|exact* ${WAY} described|given|told|set|shown|above*`,
   `the very|exact* same ${WAY}`,
   'at the|this|that|same* rate|pace',
   'like this|that|these|those|so|before',
@@ -60,9 +60,9 @@ const REMARKS = [
 
 /** "knitting the sts which lie between the increases": as many as there are. */
 const BETWEEN_THEM =
-  'lie|lies|are|is|stand|stands|comes|come|in* between|beside the|these|those|both|two|2|your|them|each|every|#* decreases|decrease|increases|increase|markers|corners|overs|yos|them|two|2|needles?';
+  'lie|lies|are|is|stand|stands|comes|come|in* between|beside the|these|those|both|two|2|your|yarn|them|each|every|#* decreases|decrease|increases|increase|markers|corners|overs|yos|them|two|2|needles?';
 const WHAT_LIES_BETWEEN = [
-  `,|and|always* knitting|working|knit|work all? the|those|any @sts that|which? ${BETWEEN_THEM}`,
+  `,|and|always* knitting|working|knit|work all? the|those|any? @sts that|which? ${BETWEEN_THEM}`,
   `,|and|always* knitting|working|knit|work whatever|what|everything|all that|which? ${BETWEEN_THEM}`,
 ];
 
@@ -76,6 +76,7 @@ const ALL_STS = 'all? the? @sts? in|on|of?';
 const betweenRounds = (words: string): readonly string[] => [
   `,|and|;|.|(|-* with|while|where? ${OTHER} @unit ${IN_BETWEEN} ${ARE} ${words} )?`,
   `,|and|;|.|(|-* with|while|where? the|all|every|each* @unit in|without|between ${IN_BETWEEN} ${ARE} ${words} )?`,
+  `,|and|;|(|-* ${words} in between )?`,
   `,|and|;|.|(|-* with|while|where? the|all|both|#* ones? in between ${IN_BETWEEN} ${ARE} ${words} )?`,
   `,|and|;|.|(|-* ${words} ${ALL_STS} the|all|every|each* @unit in|without|between ${IN_BETWEEN} plain? )?`,
   `,|and|;|.|(|-* ${words} ${ALL_STS} all|every|each? ${OTHER} @unit ${IN_BETWEEN} plain? )?`,
@@ -135,6 +136,12 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     return true;
   }
   if (saysAny(c, NONE_BETWEEN)) {
+    // "Do this 4 more times; now leave out the plain rounds": another pace, behind the end of the first
+    const apart = /^;|\b(?:now|then|from)\b/.test(c.slice(start, c.i));
+    if (apart && tail.every === null && stopOf(tail) !== null) {
+      c.i = start;
+      return false;
+    }
     tail.every ??= 1;
     return true;
   }
@@ -304,7 +311,10 @@ const EACH_TIME = 'each|every? time|round|rnd|row?';
 /** "the plain stitches", "the knit run" */
 const PLAIN_RUN =
   ',|and|but|with|the|your|these|each* plain|knit|k|other|middle|knitted* @sts|knits|run|runs|stretch|stretches|stocking';
+const MIDDLE_OF =
+  ',|and|but|with|the|your* middle|centre|center of|on|in the|each|every|all* @shared';
 const FEWER_TOLD_LAST = [
+  `${MIDDLE_OF} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
   `${PLAIN_RUN} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
   `,|and|with|whereby|thereby|where|while|always* between|before|after|beside the|each|both|two|#* ${SHAPED} there|are|is|being|will|be|always* # @sts? fewer|less ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
@@ -312,6 +322,7 @@ const FEWER_TOLD_LAST = [
   `,|and|in* so|whereby|thereby|where|doing so|that|each|every|time|always|with* there are|is|being|will|be|always|each|time* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
 ];
 const MORE_TOLD_LAST = [
+  `${MIDDLE_OF} ${BECOMES} # @sts? more|longer|wider ${EACH_TIME}`,
   `${PLAIN_RUN} ${BECOMES} # @sts? more|longer|wider ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? more|longer|wider ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} growing|grows|increasing|increases|rising|going|goes up? by # @sts? ${EACH_TIME}`,

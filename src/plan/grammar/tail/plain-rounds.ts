@@ -35,7 +35,7 @@ export function plainRounds(c: TokenCursor): PlainRounds | null {
     if (says(c, 'in|on? each|every even @unit')) return null;
     const named =
       says(c, `in|on? a|an|the|another|every|each|all|#* ${BEFORE}* @unit|one|ones`) ??
-      says(c, `in|on? a|an|the|another ${BEFORE} ${BEFORE}* #`);
+      says(c, `in|on? a|an|the|another|# ${BEFORE} ${BEFORE}* #`);
     if (!named) return null;
     const numbers = named.filter((n) => n !== null);
     const count = c.slice(start, c.i);
@@ -62,7 +62,7 @@ function saidBehind(c: TokenCursor): boolean {
 const KINDS = new RegExp(`\\b(?:${QUALITY})\\b`);
 const KNITTED = /\b(?:knit\w*|k|stockinette)\b(?! with)/;
 
-const EACH = `each|every|it|that|them|these|those|the|of|two|2|one|1|time|rounds?|${SHAPES}`;
+const EACH = `each|every|it|that|them|these|those|the|of|#|time|${SHAPES}`;
 const WHERE = [
   ['between', `always|worked* in? between|in-between ${EACH}* @unit?`],
   ['between', 'coming|going|working|on|the|way|return|returning* back'],

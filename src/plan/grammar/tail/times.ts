@@ -72,11 +72,15 @@ function readTimesPhrase(c: TokenCursor): Times | null {
   });
 }
 
+const THAT_IS = ',|(|-|;|that|which|this|is|makes|making|or|so|ie*';
+
 export function readTimesPart(c: TokenCursor, tail: OpenTail): boolean {
   // "5 more times (6 times in all)"
   if (tail.times !== null) {
     const all = tail.times + (tail.more ? 1 : 0);
-    return c.takes(() => says(c, '( # times in|altogether|total|all* )')?.[0] === all);
+    return c.takes(
+      () => says(c, `${THAT_IS} # times in|altogether|total|all|told* )?`)?.[0] === all,
+    );
   }
   const read = readTimesPhrase(c);
   if (!read) return false;

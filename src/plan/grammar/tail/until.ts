@@ -247,6 +247,7 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
       tail.times = n;
       tail.total = true;
       tail.more = false;
+      says(c, 'in? all told|total?') ?? says(c, 'altogether');
       return true;
     }
     // "until you have worked 8 decrease rounds in all"
@@ -292,7 +293,7 @@ function restOfCount(c: TokenCursor): boolean {
   for (let n = 0; n < 14; n++) {
     const w = c.word();
     if (
-      /^(?:remain|remains|remaining|rem|are|is|was|were|left|on|in|total|all|sizes|the|needles?|dpns?|altogether|have|been|be|worked|off|over|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your|that|rest|alone)$/.test(
+      /^(?:remain|remains|remaining|rem|are|is|was|were|left|on|in|total|all|sizes|the|needles?|dpns?|wires|pins|sticks|altogether|have|been|be|worked|off|over|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your|that|rest|alone)$/.test(
         w,
       ) &&
       !(perSide && n === 0)

@@ -8,6 +8,8 @@ import type { TokenCursor } from '../../token-cursor.ts';
 /** A sentence while it is read. */
 export interface OpenGoing {
   asks: boolean;
+  /** It begins with "decrease", "knit": whoever says in what way as before asks to go on. */
+  readonly imperative: boolean;
   stop: Going['stop'];
   which: Going['which'];
   readonly tail: OpenTail;

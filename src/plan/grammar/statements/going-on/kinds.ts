@@ -13,6 +13,8 @@ import { aboveOther, again, change, fewer, keptStitch, WHAT } from './shaping.ts
 const SOME =
   'all|every|each|the|of|both|these|those|following|further|later|remaining|next|subsequent|same|your*';
 
+/** Nothing that could be a round stands behind. */
+const ENDS = /^(?:$|[.,;:)]|and|until|till|til)$/;
 /** "in the rounds between": however many they are. */
 const BETWEEN = Number.POSITIVE_INFINITY;
 
@@ -33,7 +35,10 @@ function kindOfRounds(c: TokenCursor): number | null {
       period = 2;
     else period = c.ordinal();
     if (period === null || period < 2) return null;
-    if (!unit(c) && !says(c, 'one|ones') && !sided) return null;
+    const one = !isUnit(c, 1) && c.here() === '1' && c.number() !== null;
+    // "knitting plain on the odd"
+    const bare = /^(?:even|odd)$/.test(c.word(-1)) && c.word(-2) === 'the' && ENDS.test(c.here());
+    if (!one && !unit(c) && !says(c, 'one|ones') && !sided && !bare) return null;
     says(c, 'that|which|to follow|follows|come|remain');
     says(c, 'in? between|without them|these|decreases|decreasing|shaping|facing?');
     return period;
@@ -143,11 +148,12 @@ export const kinds: Phrase = (c, s) =>
     says(c, 'in|the|same|way|manner|as|before*');
     says(c, 'work? the|your');
     if (
+      !says(c, DECREASES_ARE) &&
+      !aboveOther(c) &&
       !change(c, s) &&
       !says(c, `a|an|the* ${SHAPING} @unit|ones`) &&
       !fewer(c, s) &&
-      !again(c, s) &&
-      !aboveOther(c)
+      !again(c, s)
     ) {
       // "decrease on all the even ones"
       if (!SHAPED_BEFORE.test(said) || NOT_SHAPED.test(said)) return null;
@@ -163,6 +169,8 @@ function sortOf(words: string): Tail['shapes'] {
   return said[1] ? 'even' : said[2] ? 'odd' : said[3] ? 'rs' : 'ws';
 }
 
+const DECREASES_ARE =
+  'the|these|those|same|your* decreases|increases|decs|incs|shaping is|are|be|being|get|gets repeated|worked|made|done|continued';
 const UNSHAPED = /\b(?:without|no|not|any|plain|even|straight)\b/;
 const OTHER = { even: 'odd', odd: 'even', rs: 'ws', ws: 'rs' } as const;
 
@@ -238,7 +246,7 @@ function keepRow(s: OpenGoing, shaping: number, plain: PlainRounds): void {
 }
 
 const BUT =
-  ',|(|-|;|but|and|except|excepting|save|only|though|apart|from|for|with|that|where|always*';
+  ',|(|-|;|but|and|leaving|keeping|except|excepting|save|only|though|apart|from|for|with|that|where|always*';
 /** "…, except that every third round is knitted plain": of those that shape in every round. */
 export const exception: Phrase = (c, s) =>
   c.takes(() => {

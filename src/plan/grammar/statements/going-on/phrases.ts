@@ -18,12 +18,13 @@ import {
   readLikeRound,
   readManner,
 } from '../../tail/manner.ts';
+import { plainRounds } from '../../tail/plain-rounds.ts';
 import { readTimesPart } from '../../tail/times.ts';
 import { readStripesPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { moreSets } from '../work/told-beside.ts';
 import { describedPair } from './described-pair.ts';
-import type { OpenGoing, Phrase } from './going.ts';
+import { type OpenGoing, type Phrase, SHAPING } from './going.ts';
 import { exception, kinds, pairOfRounds } from './kinds.ts';
 import { aboveOther, again, counts, fewer, place, shaped } from './shaping.ts';
 import { inAll, stated, until } from './stops.ts';
@@ -36,17 +37,21 @@ const GOES = [
   `${WHO} continue|continued|continuing|continues|cont|proceed|proceeded|proceeding on?`,
   `${WHO} carry|carried|carrying|carries|go|went|going|gone|goes|keep|kept|keeping|keeps|press|push|move on|going|at|it|up|along|ahead|this|that*`,
   `${WHO} on like|so|thus|we|you that|this|go?`,
-  'the work|shaping|decreasing|increasing|square|pattern goes|continues|proceeds|runs on?',
+  `${WHO} on it|this goes|proceeds|continues`,
+  'the work|shaping|decreasing|increasing|square|pattern now|then|just|simply* goes|continues|proceeds|runs on?',
   `${WHO} and? so it? goes|on|forth on?`,
   `${WHO} repeat|rep|repeated|repeating in|like|thus|so`,
   `${WHO} repeat|rep|repeated|repeating|do|did|doing|work|working this|that|it|so|the|these|those|same|all|last* decreases|decrease|decreasing|decreasings|increases|increase|increasing|shaping`,
   `${WHO} do|did|doing|repeat|rep|repeated|repeating|work this|that|these|those|them|it|so|likewise`,
-  `${WHO} do|did|doing|repeat|rep|repeated|repeating|work the? exact|very? same`,
+  `${WHO} do|did|doing|repeat|rep|repeated|repeating|work the|exactly|just* exact|very? same`,
+  `${WHO} keep|continue|carry|go on|to? do|doing|repeat|repeating|work|working this|that|these|those|them|it`,
+  'then|now|so|and|from|here|on* it|this|that|the|rest is|are? just|simply|only? more of the? same|this|that',
+  'then|now|so|and* this|that|it goes|continues|proceeds|carries on?',
   `${WHO} work|worked|working|knit|knitting on|further|onwards`,
   'the|these|those|all|this? same? decreases|decrease|decreasing|increases|increase|shaping is|are|be|being|now|then|all* continued|repeated|carried|worked|kept|made|done on|up|out?',
 ];
 const ALL_ALIKE = [
-  'all|every|each|the|work|knit|do* following|further|other|remaining|later|subsequent|next|even|odd|right|wrong|side|rs|ws|decrease|increase|of|the* @unit are|is|being|be|worked|knitted|done|made|now|then|just* in? the|exactly|just|much* same|like|likewise|so|as way|manner|one|this|that|before|above|first*',
+  'all|every|each|the|work|knit|do* following|further|other|remaining|later|subsequent|next|even|odd|right|wrong|side|rs|ws|decrease|increase|of|the* @unit are|is|being|be|worked|knitted|done|made|now|then|just* in? the|exactly|just|much* same|like|likewise|alike|identically|so|as way|manner|one|this|that|before|above|first*',
 ];
 
 const ALL_AS =
@@ -75,7 +80,10 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
     s.which = roundsRef(c) ?? thatRound(c);
     return s.which !== null;
   });
-  if (!rounds && (c.takes(() => passive(c, s)) || shapesOn(c))) {
+  if (
+    !rounds &&
+    (c.takes(() => passive(c, s)) || shapesOn(c) || alternates(c, s) || inTurns(c, s))
+  ) {
     s.asks = true;
     return true;
   }
@@ -101,13 +109,51 @@ const BEING =
 /** "Rounds 2 and 3 are now worked by turns", "rounds 2 and 3 alternate from here" */
 function passive(c: TokenCursor, s: OpenGoing): true | null {
   says(c, WHO);
-  s.which = roundsRef(c);
+  const few = says(c, 'the|these|those|both* # @unit')?.[0];
+  s.which = few != null ? { kind: 'last', count: few } : roundsRef(c);
   const told =
     s.which !== null &&
     (says(c, `${BEING}* repeated|alternated|alternate|alternates|repeat|swap`) !== null ||
+      says(c, `${BEING}* take|takes turns`) !== null ||
       (says(c, `${BEING}* worked|knitted|knit|done|made|taken`) !== null && inTurn(c)));
   if (!told) s.which = null;
   return told || null;
+}
+
+/** "Always one plain round and one decrease round", "now 2 decreasing rounds and a plain one" */
+function inTurns(c: TokenCursor, s: OpenGoing): boolean {
+  return c.takes(() => {
+    if (!says(c, 'and|then|now|from|here|on|so* always|now|then|on')) return null;
+    const { asks } = s;
+    s.asks = true;
+    if (describedPair(c, s) || (pairOfRounds(c, s) && s.tail.inARow !== null)) return true;
+    s.asks = asks;
+    return null;
+  });
+}
+
+/** "A decrease round alternates with a plain round" */
+function alternates(c: TokenCursor, s: OpenGoing): boolean {
+  return c.takes(() => {
+    says(c, WHO);
+    if (!says(c, `a|an|the|one|1|each|every* ${SHAPING} @unit`)) return null;
+    if (
+      !says(c, `${BEING}* alternates|alternate|alternating|alternated with|and?`) &&
+      !says(c, 'and')
+    )
+      return null;
+    const both = c.word(-1) === 'and';
+    const plain = plainRounds(c);
+    if (
+      !plain ||
+      (both && !says(c, `${BEING}* alternate|follow|take|succeed each|one|turns? other|another?`))
+    )
+      return null;
+    s.shapedRound = true;
+    s.plainRounds = plain.n;
+    s.tail.between ??= plain.stitch;
+    return true;
+  });
 }
 
 /** "Further decrease in such manner", "decrease again likewise": the cursor at the verb. */
@@ -136,6 +182,15 @@ const BY_TURNS = [
 /** "Work until 8 sts are left", "Work in the same way, …", "work alternately 1 decrease round and 1 round knit" */
 function worksUntil(c: TokenCursor): boolean {
   return c.takes(() => {
+    // "By turns work one round with decreases and one without"
+    if (
+      c.takes(
+        () =>
+          says(c, 'now|then|so* in|by turn|turns|alternation ,?') !== null &&
+          says(c, 'you|we? work|knit|do') !== null,
+      )
+    )
+      return true;
     if (says(c, `${WHO} alternate|alternating|alternates between?`)) return !c.isNumber() || null;
     if (!says(c, `${WHO} work|working|knit|knitting|do|doing`)) return null;
     const { i } = c;
@@ -209,6 +264,8 @@ const manner: Phrase = (c, s) => {
   if (!so && !saysAny(c, ALSO_IN_THIS_WAY) && !inTurn(c) && !aboveOther(c))
     return readManner(c, s.tail);
   s.tail.follows = true;
+  // "Knit every odd round and decrease on every even one in the manner described"
+  s.asks ||= s.imperative && (s.shapedRound || s.tail.every !== null);
   return true;
 };
 

@@ -17,16 +17,17 @@ const TAKING =
 /** Words of a round, which no stitches are. */
 const OF_ROUND = /^(?:wrong|right|rs|ws|plain|knit|purl|decrease|dec|times?)$/;
 
+const OTHERWISE = 'fewer|less|shorter|narrower|smaller|more|extra|longer|wider';
 /** "2 sts fewer between the decreases", "8 stitches more": of the runs between the shaping, or of the whole round. */
 export const fewer: Phrase = (c, s) =>
   c.takes(() => {
     const { i } = c;
     says(c, TAKING);
     const n =
-      says(c, `# ${PLAIN}? @sts? fewer|less|more|extra ${PLAIN}? @sts?`) ??
-      says(c, `# fewer|less|more|extra ${PLAIN}? @sts?`) ??
+      says(c, `# ${PLAIN}? @sts? ${OTHERWISE} ${PLAIN}? @sts?`) ??
+      says(c, `# ${OTHERWISE} ${PLAIN}? @sts?`) ??
       runFewer(c) ??
-      (says(c, `a ${PLAIN}? @sts fewer|less|more|extra`) ? [1] : null) ??
+      (says(c, `a ${PLAIN}? @sts ${OTHERWISE}`) ? [1] : null) ??
       (/^adding|add$/.test(c.word(-1)) && says(c, `a|an|another ${PLAIN}|k? @sts`) ? [1] : null);
     if (n?.[0] == null) return null;
     // "knit 1 more wrong side row"
@@ -34,7 +35,8 @@ export const fewer: Phrase = (c, s) =>
     says(c, 'each|every time');
     says(c, 'is|are|being|be|gets|get|always|each|time* knitted|worked|purled|left');
     let more = /\badd(?:ing)?\b/.test(c.slice(i, c.i));
-    for (let k = 1; k < 6; k++) more ||= /^(?:more|extra)$/.test(c.word(-k)) && !c.isNumber(-k);
+    for (let k = 1; k < 6; k++)
+      more ||= /^(?:more|extra|longer|wider)$/.test(c.word(-k)) && !c.isNumber(-k);
     const amount = more ? -n[0] : n[0];
     says(c, THAN) ?? says(c, 'to knit|work|purl');
     // "8 stitches more, 2 on each side"
@@ -45,7 +47,8 @@ export const fewer: Phrase = (c, s) =>
     if (each?.[0] != null) {
       if (amount % each[0] !== 0) return null;
       s.tail.eachPass ??= -amount;
-    } else if (onSides(c) || besideShaping(c) || s.beside) s.tail.fewer ??= amount;
+    } else if (onSides(c) || besideShaping(c) || s.beside || plainOnEach(c, i))
+      s.tail.fewer ??= amount;
     else s.tail.eachPass ??= -amount;
     says(c, THAN);
     says(c, EACH_ROUND);
@@ -61,6 +64,14 @@ function runFewer(c: TokenCursor): readonly number[] | null {
     return says(c, '@sts? fewer|less|more|extra @sts?') && [stitch.amount.times];
   });
 }
+
+/** "2 fewer knits per needle" */
+function plainOnEach(c: TokenCursor, from: number): boolean {
+  if (!/\b(?:knits?|k|plain)\b/.test(c.slice(from, c.i))) return false;
+  return c.takes(() => says(c, 'on|in|per|of each|every|a? @shared') !== null && !besideNext(c));
+}
+
+const besideNext = (c: TokenCursor): boolean => /^(?:before|after|between|of|to)$/.test(c.word());
 
 /** "on each needle before the k2tog" */
 function onSides(c: TokenCursor): boolean {

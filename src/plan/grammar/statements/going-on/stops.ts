@@ -33,7 +33,8 @@ export function stops(c: TokenCursor, s: OpenGoing): boolean {
   }
   return c.takes(() => {
     const said =
-      says(c, ',|and|then|you|we|i|only|can* stop|finish|end|stopped|finished|done') !== null;
+      says(c, ',|and|then|you|we|i|only|can* stop|finish|end|stopped|finished|done|quit|halt') !==
+      null;
     const after = said && says(c, `${JUST} after|at|with|on|behind`) !== null;
     if (!after && !says(c, `and|but|, ${WHEN}`) && !says(c, WHEN) && !says(c, 'as soon as'))
       return null;
@@ -74,7 +75,7 @@ export function outcome(c: TokenCursor, s: OpenGoing): boolean {
   const former = { ...tail };
   const again = isOutcome(s);
   if (again) Object.assign(tail, { untilRound: null, untilStitches: null, perSide: false });
-  const got = c.takes(() => oneOutcome(c, s) && (!again || tail.untilRound !== null));
+  const got = c.takes(() => oneOutcome(c, s, again) && (!again || tail.untilRound !== null));
   if (!got) Object.assign(tail, former);
   else if (again) tail.stated = onTheWay(former, former.stated);
   return got;
@@ -90,7 +91,7 @@ export function onTheWay(told: Tail, others: StatedCount | null): StatedCount {
 }
 
 /** "You should end with 16 sts after round 28", "After the 28th round 16 stitches remain", "There remain 8 sts in round 18" */
-function oneOutcome(c: TokenCursor, s: OpenGoing): true | null {
+function oneOutcome(c: TokenCursor, s: OpenGoing, again: boolean): true | null {
   const { tail } = s;
   const round = afterRound(c);
   const ends = says(
@@ -107,13 +108,15 @@ function oneOutcome(c: TokenCursor, s: OpenGoing): true | null {
   const { i } = c;
   const has = says(
     c,
-    ',|=|:|-|there|you|we|i|one|should|will|have|has|keep|keeps|count|counts|get|gets|are|be|only|just|still|the|last|remain|remains|leaves|leaving|gives|rem*',
+    ',|=|:|-|there|you|we|i|one|should|will|must|have|has|leave|bring|brings|keep|keeps|count|counts|get|gets|are|be|only|just|still|the|last|remain|remains|leaves|leaving|gives|rem*',
   );
   if (!c.isNumber() || !readCondition(c, tail) || tail.untilStitches === null) return null;
   const left = /^(?:remain|remains|remaining|left|rem|over|needles?)$/.test(c.word(-1));
   const counts =
-    has && /\b(?:have|has|counts?|gets?|are|be|rem\w*|lea\w+|gives)\b|=/.test(c.slice(i, c.i));
-  if (!ends && !first && !left && !counts) return null;
+    has &&
+    /\b(?:have|has|counts?|gets?|are|be|rem\w*|lea\w+|brings?|gives)\b|=/.test(c.slice(i, c.i));
+  // "…, and round 18 just 8": the verb of the count before
+  if (!ends && !first && !left && !counts && !(again && has)) return null;
   if (/^(?:fewer|less|more|extra)$/.test(c.word())) return null;
   says(c, 'left|remain|remaining|on|the|your|needles|you|have|are|still*');
   tail.untilRound = round ?? tail.untilRound ?? afterRound(c);
@@ -163,7 +166,7 @@ export const inAll: Phrase = (c, s) =>
 export const until: Phrase = (c, s) => readUntil(c, s.tail);
 /** "…till round 20 is done and 16 sts are on the needles" */
 const LEAVES =
-  ',|and|with|which|leaves|leaving|giving|there|you|have|are|has|=* # @sts left|remain|remaining|are|on|your|the|needles*';
+  ',|and|with|where|when|at|point|then|which|leaves|leaving|giving|there|you|have|are|has|=* # @sts left|remain|remaining|are|on|your|the|needles*';
 export const stated: Phrase = (c, s) => {
   const left = s.tail.untilRound === null || s.tail.stated ? null : says(c, LEAVES);
   if (left?.[0] != null) {

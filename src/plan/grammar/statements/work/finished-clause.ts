@@ -25,7 +25,10 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
     tail.untilStitches !== null ||
     tail.untilRounds !== null ||
     tail.open;
-  if (which) return { kind: 'repeat', which, repeats, tail, ...at };
+  if (which) {
+    const verb = (v === 'knit' || v === 'purl') && !repeats ? { verb: v } : null;
+    return { kind: 'repeat', which, repeats, ...verb, tail, ...at };
+  }
   // "Repeat 2 rounds until 36 sts remain": the last ones
   if (repeats && rounds !== null && tail.untilStitches !== null && !shaping)
     return { kind: 'repeat', which: { kind: 'last', count: rounds }, repeats, tail, ...at };

@@ -146,7 +146,11 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
       continue;
     }
     // "On every other round, decrease 8 sts", "Until 8 sts remain, …"
-    if (/^(?:on|every|each|until|for|in)$/.test(c.word())) {
+    if (
+      /^(?:on|every|each|until|for|in|leave|leaving|omit|omitting|skip|skipping|drop|dropping|without)$/.test(
+        c.word(),
+      )
+    ) {
       if (readTailPart(c, slots.tail)) {
         c.eatMark(',');
         continue;

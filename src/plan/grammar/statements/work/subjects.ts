@@ -62,8 +62,8 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
 function oftenFirst(c: TokenCursor, slots: Slots): boolean {
   says(c, 'and|then|now|,|you|we|need|want|make*');
   if (!readTimesPart(c, slots.tail) && !says(c, 'once? again')) return false;
-  // "5 more repeats of rounds 2-3"
-  says(c, 'of');
+  // "5 more repeats of rounds 2-3", "8 more goes at them"
+  says(c, 'of|at|through|with');
   slots.which = roundsRef(c);
   if (says(c, 'in all|total') ?? says(c, 'altogether')) slots.tail.total = true;
   slots.verb = 'repeat';
@@ -86,6 +86,8 @@ function saysThem(c: TokenCursor): boolean {
 /** "Rounds 1 and 2 again", "Rounds 3-4 five more times": no verb at all. */
 function onceMore(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
+    // "Rounds 2 and 3: 7 more times"
+    c.eatMark(':');
     const { i } = c;
     says(
       c,
