@@ -9,6 +9,7 @@ import type { JoinMethod } from '../plan.ts';
 import type { ChangeTold } from './change-told.ts';
 import type { MarkersHung } from './markers-hung.ts';
 import type { RoundsTold } from './rounds-told.ts';
+import type { Fabric } from './steps/patterns.ts';
 import type { StatedCount } from './steps/stated-counts.ts';
 import type { ReadInstruction, Step } from './steps/steps.ts';
 
@@ -228,7 +229,17 @@ export type WorkClause = Place &
         /** They are called the first ones: of what is still to be worked. */
         readonly first?: boolean;
       }
-    | { readonly kind: 'shape'; readonly shaping: Shaping | null; readonly tail: Tail }
+    | {
+        readonly kind: 'shape';
+        readonly shaping: Shaping | null;
+        readonly tail: Tail;
+        /** What the rounds are worked in where the clause says so; a letter: all knitted, all purled. */
+        readonly fabric?: Fabric | 'k' | 'p';
+        /** The stitches of each shaping round, told behind a colon. */
+        readonly told?: Pick<ReadInstruction, 'steps' | 'stated'>;
+        /** They stand behind the words of the clause and have not been read yet. */
+        readonly tellsBehind?: true;
+      }
     /** Bound off at the beginning of rows to come. */
     | { readonly kind: 'edge'; readonly count: number; readonly rows: number; readonly tail: Tail }
     | {
@@ -367,6 +378,8 @@ export type Told =
       readonly stripes?: readonly Stripe[];
     }
   | { readonly kind: 'crossing'; readonly crosses: Crossing }
+  /** "Garter stitch throughout", "work in moss stitch": what rounds are worked in that name no stitches; `all`: all of the piece. */
+  | { readonly kind: 'ground'; readonly fabric: Fabric; readonly all: boolean }
   /** A mark in front of rounds that are repeated from there, or behind them. */
   | { readonly kind: 'passage'; readonly level: number }
   /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */

@@ -58,6 +58,7 @@ export function statementsOf(
       break;
     case 'colour':
     case 'crossing':
+    case 'ground':
     case 'passage':
     case 'pattern':
       out.push({ ...toldBy(start), ...at });

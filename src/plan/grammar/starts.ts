@@ -10,6 +10,7 @@ import { boundaryAt } from './boundaries.ts';
 import { tellsChange } from './change-told.ts';
 import { colourChange } from './colours.ts';
 import { readCrossing } from './crossings.ts';
+import { readGround } from './ground.ts';
 import { hidesOrder } from './hidden-orders.ts';
 import { ledIn } from './lead-in.ts';
 import { leftoverInstructs } from './leftovers.ts';
@@ -20,6 +21,7 @@ import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
+import { shapedThus } from './shaped-thus.ts';
 import { type Progress, passageMark, patternSet, type Start, tells } from './start.ts';
 import { mayFollow } from './start-follows.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
@@ -230,6 +232,9 @@ export class StartFinder {
   startAt(at: number, end: number): Start | null {
     const c = this.#passage.cursor(at, end);
     if (c.mark(PASSAGE)) return passageMark(this.#passage.tokens, at, end);
+    const ground = this.#progress.ended ? null : readGround(c, this.#progress.castOn);
+    if (ground) return { kind: 'ground', ...ground, at, next: c.i };
+    c.i = at;
     const back = (): void => {
       c.i = at;
     };
@@ -296,7 +301,11 @@ export class StartFinder {
         return { kind: 'round', label: told, at, next: c.i };
       back();
     }
-    const clauses = readWork(c);
+    const read = readWork(c);
+    const thus = read?.some((k) => k.kind === 'shape' && k.tellsBehind) ? read : null;
+    const shaped = thus && shapedThus(this.#passage, thus, c.i, end);
+    if (shaped) return { kind: 'work', ...shaped, at };
+    const clauses = thus ? null : read;
     if (
       clauses &&
       (!c.mark(':') || labelBehind(this.#passage.cursor(Math.min(c.i + 1, end), end), end)) &&

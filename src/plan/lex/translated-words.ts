@@ -8,8 +8,6 @@ const PLAIN = '(?:knit|purl|k|p)';
 const N_PLAIN = `(?:\\d{1,2} (?:${STS} )?${PLAIN}|${PLAIN} ?\\d{1,2})`;
 const TURNS =
   '(?:in alternation|alternately|alternating|by turns|in turns?|in change|in alternate order)';
-const FABRIC =
-  '(?:stocking|stockinette|garter|moss|seed|smooth|plain|pearl|rib|reverse stocking)(?: (?:stitch|st|knitting|right|pattern))?';
 
 /** "1 st knit" and "k1" alike. */
 function plain(told: string): string {
@@ -70,10 +68,6 @@ export const TRANSLATED: readonly Wording[] = [
   reads(
     'moss stitch',
   )`\b(?:(?:small|little|simple|single) )?(?:pearl|perl|bead) (?:pattern|stitch|st)\b`,
-  // "From now on work in stocking stitch." over rounds that are told each
-  reads(
-    '$1Continue in $2',
-  )`(?:${BEGINS}|(?:; ?))()(?:(?:now|then|and|so),? )?(?:from (?:now|here|this point) on,? )?(?:work|change to|switch to|go over to|go on|carry on|continue|keep on|proceed)(?: all)?(?: the (?:rest|remainder|remaining rounds))?(?: in)? (${FABRIC})(?: (?:only|throughout|from (?:now|here)(?: on)?|for the (?:rest|remainder)(?: of the [a-z]+)?|to the end))?(?=[.:][ \t]*\n[ \t\n]{0,6}(?:rounds?|rnds?|rows?) ?\d)`,
   // "Follow the rows below. Tick each one when it is finished."
   reads(
     '',

@@ -10,7 +10,7 @@ import { sayRounds } from './clause-checks.ts';
 import { noteLength, roundsFor } from './lengths.ts';
 import { type RoundDef, unnumberedDef } from './round-defs.ts';
 import type { Section } from './round-scope.ts';
-import { spreadSteps } from './shaping.ts';
+import { groundSteps, spreadSteps } from './shaping.ts';
 
 type Plain = Extract<WorkClause, { kind: 'plain' }>;
 
@@ -26,13 +26,21 @@ export function plainDef(clause: Plain, i: number, last: boolean, piece: WorkedP
   const steps =
     last && clause.last && clause.last.count !== null
       ? spreadSteps(clause.last, clause)
-      : cycle[Math.min(i, cycle.length - 1)];
+      : inGround(cycle[Math.min(i, cycle.length - 1)], clause, piece);
   const def = unnumberedDef(
     clause,
     piece.inRound,
     i === 0 ? firstSteps(clause, steps, piece) : steps,
   );
   return clause.colour ? { ...def, colour: clause.colour } : def;
+}
+
+/** "Work 6 rounds" behind "work in garter stitch": in that fabric. Another that is named takes its place. */
+function inGround(steps: readonly Step[], at: Plain, piece: WorkedPiece): readonly Step[] {
+  const [step] = steps;
+  if (steps.length !== 1 || step.kind !== 'pattern') return steps;
+  if (step.rule !== 'set') piece.ground = null;
+  return piece.ground && step.rule === 'set' ? groundSteps(piece.ground, at) : steps;
 }
 
 /** "Garter st, beginning with a purl round": the first is told, the others go on from it. */

@@ -25,6 +25,8 @@ export interface RoundDef extends Place {
   readonly failed?: boolean;
   /** Colour that the round is worked in, where it says so. */
   readonly colour?: string;
+  /** Every how many rounds it is told to be worked. */
+  readonly pace?: number;
   /** Repeated "as set": its plain stretches follow the count. The place that says so. */
   readonly follows?: Follows;
 }

@@ -5,7 +5,7 @@
  */
 import type { EndRound, Shaping, Tail, WorkClause } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
-import { betweenEdges, type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
+import { betweenEdges, isTarget, type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitchKind } from '../stitches/table.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
@@ -14,7 +14,8 @@ import type { WorkedPiece } from '../work/worked-piece.ts';
 import { comesNearer, sayReached } from './repeats.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
 
-type ShapeClause = Extract<WorkClause, { kind: 'shape' }> & Pick<HowOften, 'between'>;
+type ShapeWords = Extract<WorkClause, { kind: 'shape' }>;
+type ShapeClause = ShapeWords & Pick<HowOften, 'between'>;
 
 /** One round that loses or gains so many stitches evenly. */
 export function spreadSteps({ decrease, count, stitch }: Shaping, at: Place): Step[] {
@@ -127,7 +128,8 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
     piece.sayLost('counts-disagree', clause, message);
     return;
   }
-  const own = all ? namedSteps(all, last, clause, piece) : null;
+  const given = clause.told?.steps ?? (all ? namedSteps(all, last, clause, piece) : null);
+  const own = given && inFabric(given, clause.fabric ?? piece.ground);
   if (!own && !last) {
     const message = 'this goes on with the shaping, but no round before it decreases or increases';
     piece.sayLost('unknown-round', clause, message);
@@ -203,6 +205,8 @@ export function workAsSet(clause: Place & HowOften, rounds: number, piece: Worke
 }
 
 interface HowOften {
+  readonly fabric?: ShapeWords['fabric'];
+  readonly told?: ShapeWords['told'];
   /** The rounds between the shaping ones, where the text names them. */
   readonly between?: readonly RoundDef[];
   readonly tail: {
@@ -259,7 +263,8 @@ function goOn(
     }
     skip = 0;
     if (!piece.goesOn || piece.rounds.length >= stop) return;
-    const steps = own ?? (last && nextShaping(last, i + 1, tail.fewer, piece));
+    const next = own ? null : last && nextShaping(last, i + 1, tail.fewer, piece);
+    const steps = own ?? (next && inFabric(next, clause.fabric));
     if (!steps) {
       piece.sayMissed(
         target,
@@ -270,7 +275,9 @@ function goOn(
       );
       return;
     }
-    piece.work(unnumberedDef(place, piece.inRound, steps));
+    const pace = tail.every === null ? null : { pace: every };
+    const stated = i === 0 ? (clause.told?.stated ?? null) : null;
+    piece.work({ ...unnumberedDef(place, piece.inRound, steps), ...pace, stated });
     if (target === null) {
       if (!tail.lastStitches) continue;
       if (worksAlike(steps, tail.lastStitches)) return;
@@ -323,6 +330,7 @@ function plainBetween(
     const steps = stitchSteps(named, place);
     return Array.from({ length: every - 1 }, () => unnumberedDef(place, piece.inRound, steps));
   }
+  if (clause.fabric) return betweenIn(clause.fabric, every, place, piece);
   const since = last ? piece.history.slice(piece.history.length - last.since) : [];
   const known =
     last && last.between.length === every - 1
@@ -334,8 +342,47 @@ function plainBetween(
     const label = nextLabel(piece.inRound);
     return known.map((d) => ({ ...d, stated: null, label, side: null }));
   }
+  if (piece.ground && !last) return betweenIn(piece.ground, every, place, piece);
   const steps = patternSteps('set', place);
   return Array.from({ length: every - 1 }, () => unnumberedDef(place, piece.inRound, steps));
+}
+
+/** Plain rounds in the fabric that the clause names. Garter stitch in the round is shaped on its knit rounds (common practice). */
+function betweenIn(
+  fabric: NonNullable<ShapeWords['fabric']>,
+  every: number,
+  place: Place,
+  piece: WorkedPiece,
+): RoundDef[] {
+  const plain = groundSteps(fabric, place);
+  const begins =
+    typeof fabric !== 'string' && fabric.rule === 'garter' && piece.rounds.length === 0;
+  const purled = begins && piece.inRound && every % 2 === 0 ? stitchSteps('p', place) : plain;
+  return Array.from({ length: every - 1 }, (_, i) =>
+    unnumberedDef(place, piece.inRound, i === 0 ? purled : plain),
+  );
+}
+
+/** Steps of a plain round in the fabric that is told. */
+export function groundSteps(fabric: NonNullable<ShapeWords['fabric']>, place: Place): Step[] {
+  return typeof fabric === 'string'
+    ? stitchSteps(fabric, place)
+    : patternSteps(fabric.rule, place, fabric.rib);
+}
+
+/** The steps with their runs, up to some place, in the fabric that is told; counted stitches stay. */
+function inFabric(steps: readonly Step[], fabric: ShapeWords['fabric'] | null): readonly Step[] {
+  if (!fabric) return steps;
+  return steps.map((s): Step => {
+    if (s.kind === 'group') return { ...s, steps: inFabric(s.steps, fabric) };
+    if (s.kind !== 'pattern' && s.kind !== 'stitch') return s;
+    const run = s.kind === 'pattern' ? s.rule === 'set' : s.name === 'k';
+    if (!run || !isTarget(s.amount)) return s;
+    const { amount, from, to } = s;
+    return typeof fabric === 'string'
+      ? { kind: 'stitch', name: fabric, amount, from, to }
+      : { kind: 'pattern', rule: fabric.rule, rib: fabric.rib, amount, from, to };
+  });
 }
 
 /** A round between two shaping rounds, its plain stretches made to fit. */

@@ -18,6 +18,7 @@ import { withoutAnnouncements } from './announced-rounds.ts';
 import { checkOfRounds, sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { crossingsFirst, joinGoing, leftOutOf } from './going-on.ts';
+import { checkGround, type ToldGround } from './ground.ts';
 import { checkHabits } from './habits.ts';
 import { LabelledRounds } from './labelled-rounds.ts';
 import { RoundOrder } from './round-order.ts';
@@ -62,6 +63,8 @@ class StatementWorker {
   readonly #order: RoundOrder;
   readonly #passing: ToldInPassing;
   readonly rounds: LabelledRounds;
+  /** Fabrics that a sentence says the piece is worked in. */
+  readonly #grounds: ToldGround[] = [];
   /** Index of the statement at work. */
   #at = 0;
   /** Behind the end, the whole piece is asked for again. */
@@ -122,6 +125,9 @@ class StatementWorker {
     if (!piece.stopped) this.#order.flush();
     this.rounds.check();
     this.#passing.check();
+    this.#grounds.forEach((told, i) => {
+      checkGround(told, this.#grounds[i + 1]?.before ?? null, this.#piece);
+    });
     piece.crossings.check(this.#scope.section.startRound, piece.found);
     piece.checkSize();
     this.#noteNoEnding();
@@ -215,6 +221,11 @@ class StatementWorker {
         this.#order.flush();
         if (s.stripes) piece.colours.alternate(s.stripes, piece.rounds.length);
         else piece.colours.takeUp(s.colour, piece.rounds.length);
+        break;
+      case 'ground':
+        this.#order.flush();
+        piece.ground = s.fabric;
+        this.#grounds.push({ ...s, before: piece.rounds.length });
         break;
       case 'passage':
         this.#order.flush();

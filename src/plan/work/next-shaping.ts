@@ -36,7 +36,7 @@ export function lastShaping({ rounds, history }: WorkedPiece): LastShaping | nul
   const earlier = changedUpTo(at - 1);
   const [def, { before }] = [history[at], rounds[at]];
   const since = rounds.length - 1 - at;
-  const alone = { def, before, earlier: null, period: since + 1, between: [], since };
+  const alone = { def, before, earlier: null, period: def.pace ?? since + 1, between: [], since };
   if (earlier < 0) return alone;
   // Another shaping, and more plain rounds since: a new beginning.
   if (since >= at - earlier && !alike(history[earlier].steps, def.steps)) return alone;

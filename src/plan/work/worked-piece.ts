@@ -7,6 +7,7 @@
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { EndRound, Tail } from '../grammar/ast.ts';
 import { ribbingTold } from '../grammar/steps/pattern-steps.ts';
+import type { Fabric } from '../grammar/steps/patterns.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { endPositionAt, type Place, type Source, trimmed } from '../lex/source.ts';
@@ -76,6 +77,9 @@ export class WorkedPiece {
   #parts: number | null = null;
   /** Equal parts that the last round's repeat showed which changed the count. */
   #divisions: number | null = null;
+
+  /** What rounds are worked in that name no stitches, as a sentence has told; null where none has. */
+  ground: Fabric | null = null;
 
   constructor(
     source: Source,

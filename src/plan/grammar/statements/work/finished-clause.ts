@@ -5,6 +5,7 @@
 import type { Place } from '../../../lex/source.ts';
 import type { WorkClause } from '../../ast.ts';
 import type { MarkersHung } from '../../markers-hung.ts';
+import { says } from '../../rules.ts';
 import { cycleOf } from '../../steps/patterns.ts';
 import type { Step } from '../../steps/steps.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -15,6 +16,32 @@ export const SHAPED_NAME = /^(?:[a-z]+ )?(?:decrease|increase|shaping)$/;
 
 /** The clause that the slots make; null where they say too little. */
 export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause | null {
+  const behind = tellsBehind(slots, c, start);
+  const made = behind ?? clauseOf(slots, c, start);
+  if (made?.kind !== 'shape') return made;
+  const { fabric, verb } = slots;
+  if (fabric && fabric.rule !== 'set') return { ...made, fabric };
+  return verb === 'knit' || verb === 'purl'
+    ? { ...made, fabric: verb === 'knit' ? 'k' : 'p' }
+    : made;
+}
+
+const THUS =
+  'as follows|foll|set|below?|thus|like|so|this|these|in|this|the|following|way|manner|by|working|with*';
+
+/** "Decrease on every other round as follows: …": what each of them is stands behind the colon. */
+function tellsBehind(slots: Slots, c: TokenCursor, start: number): WorkClause | null {
+  const { shaping, tail, rounds, which, name, verb } = slots;
+  const shapes = shaping !== null || verb === 'shape';
+  if (!shapes || tail.every === null || which || name !== null || rounds !== null) return null;
+  return c.attempt(() => {
+    says(c, THUS);
+    if (!c.mark(':') || !c.eatMark(':') || c.done) return null;
+    return { kind: 'shape' as const, shaping, tail, tellsBehind: true as const, ...c.span(start) };
+  });
+}
+
+function clauseOf(slots: Slots, c: TokenCursor, start: number): WorkClause | null {
   const { verb: v, which, name, shaping, rounds, mm, tail, fabric } = slots;
   const at = c.span(start);
   const repeats = v === 'repeat';

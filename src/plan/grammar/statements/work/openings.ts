@@ -79,13 +79,15 @@ export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
     slots.verb = 'work';
     fabricTold(c, slots);
     if (!slots.fabric || slots.fabric.rule === 'set') return null;
-    c.eatMark(',');
+    c.eatMark(',:');
     // "k2, p2 rib, 6 rounds"
     if (c.isNumber() && isUnit(c, 1)) {
       slots.rounds = c.number();
       unit(c);
       return c.done || c.mark('.,;(') || null;
     }
+    // "In reverse stocking stitch, decrease 8 sts every other round"
+    if (c.isWord(DECREASE_WORDS) || c.isWord(INCREASE_WORDS)) return true;
     return /^(?:for|until|till)$/.test(c.word()) && readTailPart(c, slots.tail) ? true : null;
   });
   if (!got) Object.assign(slots, { verb: 'none', rounds: null, fabric: null, tail: emptyTail() });
