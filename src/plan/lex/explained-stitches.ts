@@ -37,7 +37,7 @@ const PASSIVE_ONE = `${ONE}(?: of| ${STS}| one| is| knit)`;
 const PASSIVE_TWO = `${TWO}(?: ${STS})? are`;
 /** What a move of slipping, of lifting over may begin with. */
 const SLIPS_BEGIN = `${SLIPS}${OFF} (?:${ONE}|${TWO})${WHOLE}`;
-const OVER_BEGIN = `psso|p2sso|pass over|${THROWS} (?:over|the|both|these|this|that|2|two|${SLIPPED}|it|them|those|${STS}|ones?)${WHOLE}|(?:the |both )?(?:${SLIPPED} )?(?:${STS}|ones?|it|both|they) (?:is|are)`;
+const OVER_BEGIN = `psso|p2sso|pass over|cover (?:it|them|this|the|with)|${THROWS} (?:over|the|both|these|this|that|2|two|${SLIPPED}|it|them|those|${STS}|ones?)${WHOLE}|(?:the |both )?(?:${SLIPPED} )?(?:${STS}|ones?|it|both|they) (?:is|are)`;
 
 /** Letter of a move among those of a way, what it may begin with, the whole of it. */
 const MOVES: readonly (readonly [letter: string, begins: string, whole: string])[] = [
