@@ -240,6 +240,24 @@ function seam(
   };
 }
 
+export interface SeamLine {
+  readonly words: string;
+  readonly times: number;
+}
+
+/** Every seam that is told, once: the same two squares make one, whichever of them lies first. */
+export function seamLines(seams: readonly SeamFit[]): SeamLine[] {
+  const lines = new Map<string, SeamLine>();
+  for (const { first, second, words } of seams) {
+    const pair = JSON.stringify([first, second].sort());
+    lines.set(pair, {
+      words: lines.get(pair)?.words ?? words,
+      times: (lines.get(pair)?.times ?? 0) + 1,
+    });
+  }
+  return [...lines.values()];
+}
+
 /** A seam that does not ease, with the square that gives way. */
 function toldFirst(seam: SeamFit, fits: ReadonlyMap<string, SquareFit>): SeamFit {
   if (seam.eased) return seam;

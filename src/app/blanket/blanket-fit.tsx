@@ -1,7 +1,7 @@
 /** How the squares fit: sizes against the side wished for, seams, border, yarn. */
 import { useState } from 'react';
 import { blanketBorder } from '../../draft/motif/border-plan.ts';
-import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
+import { type BlanketReport, type SquareFit, seamLines } from '../../report/blanket.ts';
 import {
   BLANKET_CAUTION,
   BLANKET_YARN_NOTE,
@@ -164,18 +164,17 @@ export function BlanketLists({
 }) {
   const project = useProject((state) => state.project);
   const terms = project.terms ?? termsOfAll(project.plans);
-  const seams = new Map<string, number>();
-  for (const { words } of report.seams) seams.set(words, (seams.get(words) ?? 0) + 1);
+  const seams = seamLines(report.seams);
   return (
     <>
       <h3>Seaming</h3>
       <ul className="dotted">
-        {[...seams].map(([words, times]) => (
+        {seams.map(({ words, times }) => (
           <li key={words}>
             {words} {times > 1 && <span className="soft">{times} times</span>}
           </li>
         ))}
-        {seams.size === 0 && <li>No two squares lie side by side yet.</li>}
+        {seams.length === 0 && <li>No two squares lie side by side yet.</li>}
       </ul>
       <h3>Border</h3>
       <BorderFacts report={report} units={units} />
@@ -218,8 +217,9 @@ function borderOf({ border }: BlanketReport, title: string) {
 
 function BorderFacts({ report, units }: { readonly report: BlanketReport; readonly units: Units }) {
   const { border } = report;
-  const title = useProject((state) => state.project.title);
-  const { plan, trouble } = borderOf(report, title);
+  const project = useProject((state) => state.project);
+  const terms = project.terms ?? termsOfAll(project.plans);
+  const { plan, trouble } = borderOf(report, project.title);
   if (!plan) return <p>{trouble}</p>;
   return (
     <>
@@ -236,7 +236,8 @@ function BorderFacts({ report, units }: { readonly report: BlanketReport; readon
       <p>
         A mitred garter border of {lengthText(plan.depthMm, units)}: {plan.castOn} sts,{' '}
         {plan.rounds} rounds, an increase on both sides of each corner stitch every second round,{' '}
-        {plan.boundOff} sts bound off loosely. {borderedSizeWords(plan, report, unitOf(units))}{' '}
+        {plan.boundOff} sts {inTerms('bound off', terms)} loosely.{' '}
+        {borderedSizeWords(plan, report, unitOf(units))}{' '}
         {borderYarnWords(plan, report, unitOf(units))}
       </p>
     </>

@@ -7,7 +7,12 @@ import { blanketSquare } from '../../paper/blanket/blanket-square.ts';
 import { type Project, readProject } from '../../paper/project-file.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors } from '../../plan/plan.ts';
-import { type BlanketReport, type BlanketSquare, layOutBlanket } from '../../report/blanket.ts';
+import {
+  type BlanketReport,
+  type BlanketSquare,
+  layOutBlanket,
+  seamLines,
+} from '../../report/blanket.ts';
 import {
   BLANKET_CAUTION,
   BLANKET_YARN_NOTE,
@@ -118,7 +123,7 @@ export const blanketCommand: CommandMaker = (session) =>
           borderTrouble: trouble,
           left,
         });
-      } else io.out(describe(project, report, left, unit, border));
+      } else io.out(inProjectTerms(describe(project, report, left, unit, border), project));
     });
 
 interface Border {
@@ -133,6 +138,12 @@ interface Border {
 const BORDER_MM = 30;
 /** Larger borders are counted but not relaxed: it would take minutes. Chosen. */
 const MOST_RELAXED = 30_000;
+
+/** British where the project is, but for what its owner named. */
+function inProjectTerms(text: string, { title, terms, plans }: Project): string {
+  const own = [title, ...plans.map(({ name }) => name)].filter((name) => name !== '');
+  return (terms ?? termsOfAll(plans)) === 'british' ? inTerms(text, 'british', own) : text;
+}
 
 /** The border picked up round all of it, relaxed so that it is known to lie flat. */
 function makeBorder({ border }: BlanketReport, project: Project, options: Options, io: Io): Border {
@@ -179,8 +190,7 @@ function describe(
   const { border } = report;
   const borderMade = made.plan !== null;
   const borderLines = borderWords(made, report, unit);
-  const seams = new Map<string, number>();
-  for (const { words } of report.seams) seams.set(words, (seams.get(words) ?? 0) + 1);
+  const seams = seamLines(report.seams);
   const title = `${project.title || 'Blanket'}\n`;
   const leftOut =
     left.length > 0
@@ -211,7 +221,7 @@ function describe(
     ),
     `Border:\n${[...(borderMade ? border.pickUps.map((pick) => pick.words) : []), ...borderLines].map((line) => `  ${line}\n`).join('')}`,
     `Squares side by side:\n${report.squares.map((fit) => `  ${fit.words}\n`).join('')}`,
-    `Seams:\n${[...seams].map(([words, times]) => `  ${words}${times > 1 ? ` (${times} times)` : ''}\n`).join('') || '  None: no two squares lie side by side.\n'}`,
+    `Seams:\n${seams.map(({ words, times }) => `  ${words}${times > 1 ? ` (${times} times)` : ''}\n`).join('') || '  None: no two squares lie side by side.\n'}`,
     textTable(
       [
         { head: inTerms('yarn and colour', project.terms ?? termsOfAll(project.plans)) },
