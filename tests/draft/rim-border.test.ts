@@ -76,3 +76,29 @@ it('over random squares and hexagons, from the rim or from the centre', () => {
     { seed: 23, numRuns: runs(150) },
   );
 });
+
+it('a border that is shaped at its corners is not torn: the plan stays at its own size, and is refused at others', () => {
+  const borders = [
+    ['*[k2, p2] 7 times', '*ssk, [p2, k2] 6 times, k2tog', '*ssk, p1, [k2, p2] 5 times, k1, k2tog'],
+    ['*[k1, p1] 14 times', '*ssk, [k1, p1] 12 times, k2tog', '*ssk, [p1, k1] 11 times, k2tog'],
+  ];
+  for (const border of borders) {
+    const rounds = [...border];
+    for (let left = 24; left >= 4; left -= 2)
+      rounds.push(`*ssk, k${left - 4}, k2tog`.replace(' k0,', ''), '*k1');
+    const told = rounds.map((round, i) =>
+      round === '*k1'
+        ? `Round ${i + 1}: knit.`
+        : `Round ${i + 1}: ${round}; rep from * 3 times more.`,
+    );
+    const plan = parsePlan(
+      [GAUGE, 'Cast on 112 sts. Join in the round.', ...told, 'Bind off.'].join('\n'),
+    );
+    expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+    const at = (sizeMm: number) =>
+      gradePlan(plan, { sizeMm, stitchMm: 5, roundMm: 100 / 28, corners: 4 }, UNMEASURED).text;
+    expect(parsePlan(at(140)).castOn).toBe(112);
+    for (const sizeMm of [90, 180, 220])
+      expect(() => at(sizeMm)).toThrow(/border is shaped at its corners/);
+  }
+});

@@ -17,7 +17,7 @@ import { PlanRebuilder, shapedSide } from './rebuild-plan.ts';
 import { recoloured } from './recolour.ts';
 import { eatsPanels, type ResizedShaping, resizeShaping } from './resize-shaping.ts';
 import { resizedPattern } from './resized-pattern.ts';
-import { borderOf, type RimBorder, rimBorder } from './rim-border.ts';
+import { borderOf, hasShapedBorder, type RimBorder, rimBorder } from './rim-border.ts';
 import { keepsPanels } from './rim-lines.ts';
 import { gaugesAt, seamStitches } from './rim-stitches.ts';
 import { setApart } from './set-apart.ts';
@@ -60,6 +60,8 @@ export class PlanGrader {
   private readonly border: RimBorder;
   /** Without its border. */
   private readonly plan: Plan;
+  /** Such a border is not worked again over other counts. */
+  readonly shapedBorder: boolean;
   private readonly rate: number;
 
   constructor(
@@ -69,6 +71,7 @@ export class PlanGrader {
     this.border = rimBorder(whole);
     const plan = this.border.inner;
     this.plan = plan;
+    this.shapedBorder = hasShapedBorder(plan);
     this.piece = readPieceStructure(plan, spec.corners);
     if (!(spec.sizeMm > 0 && spec.stitchMm > 0 && spec.roundMm > 0))
       throw new RangeError('Size and gauge must be more than nothing.');
@@ -162,6 +165,7 @@ export class PlanGrader {
   }
 
   private designWith(added: number, sideChange: number): GradeDesign | null {
+    if (this.shapedBorder && (added !== 0 || sideChange !== 0)) return null;
     const resized = resizeShaping(this.piece, added, sideChange);
     if (!resized) return null;
     const { rim, step, sides } = this.piece;

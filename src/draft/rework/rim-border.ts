@@ -89,3 +89,42 @@ function repeatOf({ kinds }: Plan, { works }: PlanRound): string[] | null {
   const small = period <= LONGEST_REPEAT && names.length >= LEAST_REPEATS * period;
   return single && small ? names.slice(0, period) : null;
 }
+
+/** What is said where a border of moss or rib is shaped at its corners. */
+export const SHAPED_BORDER =
+  'This plan cannot be graded: its border is shaped at its corners, and such a border is not worked again over other counts. Work it without shaping, or draft the piece anew.';
+
+/** Stitches between shaping that are long enough to tell a repeat. Chosen. */
+const LEAST_STRETCH = 2 * LONGEST_REPEAT;
+
+/** Whether rounds at the rim are moss or rib from corner to corner, shaped there, and lie round another fabric. */
+export function hasShapedBorder(plan: Plan): boolean {
+  const inwards = (plan.rounds.at(-1)?.after ?? 0) < plan.castOn;
+  const fromRim = inwards ? plan.rounds : plan.rounds.toReversed();
+  const wide = fromRim.slice(0, Math.ceil(fromRim.length / 2));
+  const running = wide.map((round) => runsBetweenCorners(plan, round));
+  const deep = running.indexOf(false);
+  const shaped = wide.slice(0, Math.max(0, deep)).some(({ before, after }) => before !== after);
+  const plain = wide.slice(deep).some(({ works }) => new Set(works).size === 1);
+  return shaped && plain;
+}
+
+/** Whether all long stretches between shaping are a small repeat of two stitches and more. */
+function runsBetweenCorners({ kinds }: Plan, { works }: PlanRound): boolean {
+  const stretches: string[][] = [[]];
+  for (const id of works) {
+    const { name, consumes, loops } = kinds[id];
+    if (consumes === 1 && loops.length === 1) stretches[stretches.length - 1].push(name);
+    else stretches.push([]);
+  }
+  const long = stretches.filter((names) => names.length >= LEAST_STRETCH);
+  return (
+    long.length > 0 &&
+    long.every((names) =>
+      [2, LONGEST_REPEAT].some(
+        (period) =>
+          new Set(names).size > 1 && names.every((name, i) => name === (names[i + period] ?? name)),
+      ),
+    )
+  );
+}

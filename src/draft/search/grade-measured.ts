@@ -5,6 +5,7 @@
  * Input: a shaped Plan, the spec, and two ways of measuring, handed in by `knit.ts`. Output: the plan text and
  * what its fabric measures. Throws a RangeError that tells what would fit where its panels do not.
  */
+
 import { edgesOf } from '../../plan/edge-ways.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
@@ -15,6 +16,7 @@ import type { GradeSpec } from '../rework/grade-spec.ts';
 import { isOpen } from '../rework/open-piece.ts';
 import { planTextLike } from '../rework/own-terms.ts';
 import { recolouredWords } from '../rework/recolour.ts';
+import { SHAPED_BORDER } from '../rework/rim-border.ts';
 import { type Measures, remembered } from './measures.ts';
 import { type Found, type SizeGoal, searchSize } from './size-search.ts';
 
@@ -152,6 +154,7 @@ function gaugeNotes({ gauges, yarn, needles }: Plan, { stitchMm }: GradeSpec): s
 
 function whatFits(grader: PlanGrader, spec: GradeSpec, deficit: number, plan: Plan): string {
   const { around } = grader;
+  if (grader.shapedBorder) return SHAPED_BORDER;
   const asked = (around * spec.sizeMm) / spec.stitchMm;
   const rim = grader.smallestRim(asked);
   const what = around === Math.PI ? 'diameter' : 'side';
