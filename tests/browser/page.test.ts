@@ -323,6 +323,19 @@ describe('the page', () => {
     expect(await seriousViolations(it_)).toEqual([]);
   });
 
+  it('shows what is chosen, and how far a slider is, where few colours are forced', async () => {
+    await page().emulateMedia({ forcedColors: 'active' });
+    // The system's mark is a blue.
+    const marked = async (selector: string) => {
+      const png = await page().locator(selector).first().screenshot({ caret: 'initial' });
+      return (await measurePng(page(), png)).bluish;
+    };
+    expect(await marked('.strip-areas > [data-state="on"]')).toBeGreaterThan(0.5);
+    expect(await marked('.strip-areas > [data-state="off"]')).toBeLessThan(0.05);
+    expect(await marked('.slider-range')).toBeGreaterThan(0.5);
+    await page().emulateMedia({ forcedColors: null });
+  });
+
   it('asked nobody but its own server for anything, and broke no rule of its policy', () => {
     expect(it_.requests.length).toBeGreaterThan(3);
     const abroad = it_.requests.filter(
