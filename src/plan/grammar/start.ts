@@ -5,9 +5,10 @@
 import { PASSAGE } from '../lex/passage-marks.ts';
 import type { Token } from '../lex/tokens.ts';
 import { LEADS } from '../lexicon/words.ts';
-import type { Going, RoundLabel, RoundsRef, Told } from './ast.ts';
+import type { Going, RoundLabel, RoundsRef, Tail, Told } from './ast.ts';
 import { roundsRef } from './round-refs.ts';
 import { saysAny } from './rules.ts';
+import { stopOf } from './tail/open-tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 export type Start = { readonly at: number; readonly next: number } & (
@@ -74,4 +75,20 @@ export function passageMark(tokens: readonly Token[], at: number, end: number): 
   const before = tokens[at - 1]?.text ?? '';
   if (/^(?:from|to|and|between|until|till|-|the|next|second)$/.test(before)) return null;
   return { kind: 'passage', level: next - at, at, next };
+}
+
+const SHAPED_ROUND =
+  /^,? ?(?:and |then |followed by )*(?:an?|one|1|another) (?:dec|inc)[a-z]* (?:rounds?|rnds?|rows?)\b/;
+/** "…, the count dropping by 6 every second round" */
+const CHANGES =
+  /^,? ?(?:and |with |while |so )*(?:the |your |each |every |in )(?:[a-z]+ ){1,4}(?:dropping|drops?|losing|loses|taking|takes|falling|falls?|shrinking|shrinks|growing|grows|gaining|gains|disappear\w*|vanish\w*) (?:(?:by|away) )?\d/;
+
+/** Words behind a clause go on with it: "…, then 1 decrease round", "…, the count dropping by 6 every second round". */
+export function tellsShaping(said: string): boolean {
+  return SHAPED_ROUND.test(said) || CHANGES.test(said);
+}
+
+/** "…, finishing with the 18th round": how far it goes, told by nothing else. */
+export function endsAtNumber(tail: Tail): boolean {
+  return tail.endWith !== null && 'number' in tail.endWith && stopOf(tail) === null;
 }

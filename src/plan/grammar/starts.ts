@@ -5,7 +5,6 @@
 
 import { PASSAGE } from '../lex/passage-marks.ts';
 import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
-import type { Tail } from './ast.ts';
 import { boundaryAt } from './boundaries.ts';
 import { tellsChange } from './change-told.ts';
 import { colourChange } from './colours.ts';
@@ -22,7 +21,15 @@ import { isUnit } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
 import { shapedThus } from './shaped-thus.ts';
-import { type Progress, passageMark, patternSet, type Start, tells } from './start.ts';
+import {
+  endsAtNumber,
+  type Progress,
+  passageMark,
+  patternSet,
+  type Start,
+  tells,
+  tellsShaping,
+} from './start.ts';
 import { mayFollow } from './start-follows.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending-head.ts';
@@ -33,21 +40,9 @@ import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { headsRounds, readWork } from './statements/work.ts';
 import { closingStitches } from './stitch-sentences.ts';
 import { stripesTold } from './stripes.ts';
-import { stopOf } from './tail/open-tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import { wholeRound } from './whole-round.ts';
 import { isStitchWord, limits } from './word-law.ts';
-
-const SHAPED_ROUND =
-  /^,? ?(?:and |then |followed by )*(?:an?|one|1|another) (?:dec|inc)[a-z]* (?:rounds?|rnds?|rows?)\b/;
-/** "…, the count dropping by 6 every second round" */
-const CHANGES =
-  /^,? ?(?:and |with |while |so )*(?:the |your |each |every |in )(?:[a-z]+ ){1,4}(?:dropping|drops?|losing|loses|taking|takes|falling|falls?|shrinking|shrinks|growing|grows|gaining|gains|disappear\w*|vanish\w*) (?:(?:by|away) )?\d/;
-
-/** "…, finishing with the 18th round": how far it goes, told by nothing else. */
-function endsAtNumber(tail: Tail): boolean {
-  return tail.endWith !== null && 'number' in tail.endWith && stopOf(tail) === null;
-}
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
 const MOST_TRIED = 1_500;
@@ -398,7 +393,7 @@ export class StartFinder {
     // "…, 1 plain round then 1 decrease round"
     if (words.length === 0) return false;
     const said = this.#passage.text.slice(words[0].from, words[words.length - 1].to);
-    return leftoverInstructs(words) || SHAPED_ROUND.test(said) || CHANGES.test(said);
+    return leftoverInstructs(words) || tellsShaping(said);
   }
 
   /** "1. k - knit" before the cast-on, "2. Block" behind the end: numbers of a list, and of no rounds. */
