@@ -5,7 +5,7 @@
  */
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { ORDINALS as ORDINALS_IN_WORDS, type Replacement } from './numbers.ts';
-import { bodyOf, isStitch, roundsIn, SPREAD, STITCHES, trimmedEnd } from './told-bodies.ts';
+import { bodyOf, isStitch, nameOf, roundsIn, SPREAD, STITCHES, trimmedEnd } from './told-bodies.ts';
 import { WORK_UNIT } from './wording.ts';
 
 export interface Told {
@@ -24,6 +24,10 @@ export interface Told {
   readonly means: boolean;
   /** Which of several rounds in turn it is; 0 where it is not said. */
   readonly nth: number;
+  /** Its two rounds are those of right-side and wrong-side rows. */
+  readonly sides?: boolean;
+  /** "D = decrease round: …" says that it is a round, and what it is called. */
+  readonly round?: string;
   /** What stays of a telling that is worked where it stands, besides what follows its name. */
   readonly as?: string;
 }
@@ -43,7 +47,7 @@ export const LINE = '^[ \\t>•*-]{0,8}(?:\\[ ?\\] ?)?';
 const WORD = "[a-zà-ÿ][a-zà-ÿ']{0,20}";
 const NAME = `["“]?[([]?(?<name>${WORD}(?:[ -](?:${WORD}|\\d{1,2})){0,3}?)[)\\]]?["”]?`;
 const LONG =
-  "(?:(?:the |an? |1 |one )?(?<long>(?!on |at |in |over |from |slip |knit |purl |work |k |p |sl |row 1|round 1)[a-zà-ÿ][a-zà-ÿ' -]{2,40}?)(?:(?: ?\\([^()\\n]{1,40}\\))? ?(?::|(?<=round|rnd|row|crease|creasing),) ?(?=[*([a-z0-9])| ?\\((?=[^()\\n]{8,200}\\)[.;]?(?:[ ]|$))))?";
+  "(?:(?:the |an? |1 |one )?(?<long>(?!on |at |in |over |along |to |every |each |all |per |for |both |always |then |first |from |slip |knit |purl |work |k |p |sl |row 1|round 1)[a-zà-ÿ][a-zà-ÿ' -]{2,40}?)(?:(?: ?\\([^()\\n]{1,40}\\))? ?(?::|(?<=round|rnd|row|crease|creasing),) ?(?=[*([a-z0-9])| ?\\((?=[^()\\n]{8,200}\\)[.;]?(?:[ ]|$))))?";
 const THUS =
   '(?:(?:always |all )?(?:worked|knitted|knit|made|done|told) )?(?:(?:like this|as follows|thus|so|this way) ?)?';
 const SIGN = `(?<sign>[ \\t]{0,16}=[ \\t]{0,8}| ?: ?| [-–] (?!\\d)|,? (?:means?|stands for|is short for|goes|go|reads|runs|consists of|is|are) ?${THUS}:? ?|\\) (?=[^:\\n]{3,40}:))`;
@@ -95,25 +99,6 @@ const NO_NAME =
 /** Fabrics that everybody knows, whatever the text says of them. */
 const KNOWN_FABRIC =
   /^(?:(?:reverse |rev )?(?:garter|stockinette|stocking|st|jersey|moss|seed|pearl)(?: (?:st|sts|stitch|pattern))?|stst)$/i;
-/** "Decreasing", "dec rnd" and "the decrease-round" are one name. */
-export function nameOf(words: string): string {
-  return words
-    .toLowerCase()
-    .replace(/["“”.!]/g, '')
-    .replace(/[ -]+/g, ' ')
-    .replace(/^(?:the|a|an|1|one|my|our|your|to|make) /, '')
-    .replace(/^(?:rounds?|rnds?|rds?|rows?) (?=[a-h]$)/, '')
-    .replace(/^the /, '')
-    .replace(/ (?:rounds?|rnds?|rds?|rows?|turns?|laps?)$/, '')
-    .replace(
-      /\b(dec|inc)(?:r(?:ease|easing|eases|eased)?)?s?\b/g,
-      (_: string, s: string) => `${s}rease`,
-    )
-    .replace(/(?<=[a-z]) tip$/, '')
-    .replace(/(?<=[a-z]{3}[^s])s$/, '')
-    .trim();
-}
-
 /** A heading alone in its line: the line below tells it. */
 function behindHeading(text: string, at: number): { at: number; to: number } | null {
   const m = /[ \t]*\n[ \t•*-]*(?=\S)/y;
@@ -222,6 +207,12 @@ const PLAINLY =
   /^(knit|purl|k|p)(?:(?: (?:on )?(?:every|each|all|the|a))*(?: (?:rounds?|rnds?|rds?|rows?|stitch(?:es)?|sts?))?)?$/i;
 const EVERY = /^(?:knit|purl|k|p)( (?:on )?(?:every|each|all)(?: the)? (?:rows?|rounds?|rnds?))$/i;
 
+/** "decrease" of "D = decrease round: …", "dec rnd = …" */
+function roundCalled({ name = '', long = '' }: Heading['groups']): string | undefined {
+  const called = [long, name].find((n) => new RegExp(` ${WORK_UNIT}$`, 'i').test(n));
+  return called && nameOf(called);
+}
+
 /** What is told of each part, in the words of a round. */
 function onEach(words: string, spread: string | undefined): string {
   const said = words.replace(/\b(?:you|we) (?:(?:work|do|make|always) )?/gi, '');
@@ -253,7 +244,20 @@ function toldBy(text: string, { at, groups }: Heading, first: number, to: number
   const names = namesOf(groups, words, rounds.length > 1 || nth > 0 || EVERY.test(words));
   if (names.length === 0) return null;
   const means = sign === '' || !/^ ?:|^ [-–]/.test(sign);
-  return { names, rounds, from: at, to, at: first, worked: false, means, nth };
+  const sides = rounds.length === 2 && /^(?:on )?(?:the )?(?:rs|right[ -]side)\b/i.test(said);
+  const round = /=/.test(sign) ? roundCalled(groups) : undefined;
+  return {
+    names,
+    rounds,
+    sides,
+    ...(round && { round }),
+    from: at,
+    to,
+    at: first,
+    worked: false,
+    means,
+    nth,
+  };
 }
 
 /** "Rice grain, 1st round: …" and "Rice grain, 2nd round: …" are one. */

@@ -3,17 +3,9 @@
  * (`names-told.ts`), above or below. In: the designer's text, tables made lines. Out: places, and what they are read as;
  * names that are explained in two ways.
  */
-import {
-  BARE,
-  LABEL,
-  LINE,
-  nameOf,
-  namesTold,
-  SIDE,
-  stitchesTold,
-  type Told,
-} from './names-told.ts';
+import { BARE, LABEL, LINE, namesTold, SIDE, stitchesTold, type Told } from './names-told.ts';
 import type { Replacement } from './numbers.ts';
+import { nameOf } from './told-bodies.ts';
 import { WORK_UNIT } from './wording.ts';
 
 /** Longest range of rounds that is told one by one. Chosen. */
@@ -120,7 +112,9 @@ function piecesIn(text: string, told: readonly Told[]): readonly Use[] {
       const nth = (n: number): number => (n - 1) % (found[0]?.rounds.length ?? 1);
       if (found.length === 0 || numbers.some((n) => nth(n) !== nth(numbers[0]))) return [];
       const at = index + m.index;
-      const which = side ? Number(/w|wrong/i.test(side)) : nth(numbers[0]);
+      const bySide = found[0].sides === true;
+      const flips = bySide && side === undefined && beginsWrong(text) ? 1 : 0;
+      const which = bySide && side ? Number(/w/i.test(side)) : nth(numbers[0]) + flips;
       const body = found[0].rounds[which % found[0].rounds.length];
       const many = Number(m.groups?.many ?? 1) || 1;
       const said = many > 1 ? `(${body}) ${many} times` : body;
@@ -137,6 +131,9 @@ const isPiece = (words: string): boolean =>
   /^(?:[([*]|[kp] ?\d|(?:knit|purl|slip|sl) ?\d|yo|ssk|k2tog)/i.test(words) &&
   !/\b(?:end|each|every|last|until|rep)\b/i.test(words);
 
+/** Names of rounds that ask for nothing, used again or not. */
+const OF_ANY_ROUND = /^(?:eyelet|lace|hole|picot|ridge|shaping|corner)s?$/;
+
 export interface NamesRead {
   readonly words: Replacement[];
   /** Second explanations of a name that is used: where they stand, and the name. */
@@ -151,8 +148,12 @@ export interface Twice {
 
 export function namesUsed(text: string): NamesRead {
   const told = namesTold(text);
-  const worked = told.filter((t) => t.worked && t.names.length === 0);
-  const words: Replacement[] = [...worked.map(cut), ...stitchesTold(text)];
+  const worked = told.filter((t) => t.worked && t.names.every((n) => OF_ANY_ROUND.test(n)));
+  const words: Replacement[] = [
+    ...worked.map(cut),
+    ...told.flatMap((t) => standsFor(t, t.round)),
+    ...stitchesTold(text),
+  ];
   const names = [...new Set(told.flatMap((t) => t.names))];
   if (names.length === 0) return { words, twice: [] };
   const uses = [
@@ -164,7 +165,7 @@ export function namesUsed(text: string): NamesRead {
   words.push(...uses.map(({ at, to, text: as }) => ({ from: at, to, text: as })));
   const used = new Set(uses.flatMap((u) => u.told));
   const read = readPlaces(text, uses, used);
-  for (const t of used) words.push(...withoutTelling(t, text, uses, read));
+  for (const t of used) if (!worked.includes(t)) words.push(...withoutTelling(t, text, uses, read));
   words.push(...headingsOf(text, [...used]), ...beside(text, uses));
   return { words, twice: toldTwice([...used], uses) };
 }
@@ -271,7 +272,9 @@ function useAt(m: RegExpMatchArray, told: readonly Told[]): Use | null {
       bare: !/[a-z]/i.test(label),
       text: `${mark}${bodies[0]}${joint}`,
     };
-  const lines = inTurn(label, bodies as string[]);
+  const first =
+    one.sides && Number(/\d+/.exec(label)?.[0]) % 2 === Number(beginsWrong(m.input ?? ''));
+  const lines = inTurn(label, first ? (bodies as string[]).toReversed() : (bodies as string[]));
   return lines === null ? null : { at: start, to, told: found, text: lines + joint };
 }
 
@@ -310,6 +313,10 @@ function ofOnePart(body: string): string | null {
   return /\b(?:each|every|all|per)\b|\*/i.test(words) ? null : words;
 }
 
+/** The first row is a wrong-side row. */
+const beginsWrong = (text: string): boolean =>
+  /\b(?:row|r) ?\d{0,2}[13579] ?\((?:ws|wrong)/i.test(text);
+
 /** "Rows 5-8: basket" as a line each. */
 function inTurn(label: string, bodies: readonly string[]): string | null {
   const numbers = [...label.matchAll(/(\d{1,4})(?: ?(?:[-–]|to) ?(\d{1,4}))?/g)].flatMap(
@@ -325,6 +332,13 @@ function inTurn(label: string, bodies: readonly string[]): string | null {
   return numbers.map((n, i) => `${unit} ${n}: ${bodies[i % bodies.length]}`).join('\n');
 }
 
+/** The telling in words that the grammar knows for one, so that it works nothing by itself. */
+function standsFor({ from, at, rounds }: Told, name: string | undefined): Replacement[] {
+  return name && rounds.length === 1
+    ? [{ from, to: at, text: `The ${name} round stands for: ` }]
+    : [];
+}
+
 /** The telling passed over; left as what the name means where it is asked for otherwise, or where it is worked as well. */
 function withoutTelling(
   t: Told,
@@ -335,10 +349,10 @@ function withoutTelling(
   if (t.worked) return isAskedFor(t, text, read) ? [] : [cut(t)];
   if (!isOnlyTold(t, text, uses)) return [];
   if (!isAskedFor(t, text, read)) return [{ from: t.from, to: t.to, text: '' }];
-  const name = t.names.find((n) => n.length > 2);
-  return name && t.rounds.length === 1
-    ? [{ from: t.from, to: t.at, text: `The ${name} round stands for: ` }]
-    : [];
+  return standsFor(
+    t,
+    t.names.find((n) => n.length > 2),
+  );
 }
 
 /** The name stands in some sentence as well: "then work the decrease round until 8 sts remain". */

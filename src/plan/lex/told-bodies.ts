@@ -1,5 +1,5 @@
 /**
- * What a name stands for: its words up to where they tell what to work, of one round or several in turn, and what the round
+ * Names in one spelling, and what a name stands for: its words up to where they tell what to work, of one round or several in turn, and what the round
  * changes. In: the words behind a name. Out: the same in the shape in which they may stand behind a round's label.
  */
 import { stitchWorked } from './explained-stitches.ts';
@@ -88,4 +88,23 @@ export function isStitch(words: string): boolean {
   if (INTO_ONE.test(words) && !SPREAD.test(words)) return true;
   if (/[([]/.test(words)) return stitchWorked(words.replace(/[([].*/, '')) !== null;
   return stitchWorked(words) !== null || (ONE_PART.test(words) && !SPREAD.test(words));
+}
+
+/** "Decreasing", "dec rnd" and "the decrease-round" are one name. */
+export function nameOf(words: string): string {
+  return words
+    .toLowerCase()
+    .replace(/["“”.!]/g, '')
+    .replace(/[ -]+/g, ' ')
+    .replace(/^(?:the|a|an|1|one|my|our|your|to|make) /, '')
+    .replace(/^(?:rounds?|rnds?|rds?|rows?) (?=[a-h]$)/, '')
+    .replace(/^the /, '')
+    .replace(/ (?:rounds?|rnds?|rds?|rows?|turns?|laps?)$/, '')
+    .replace(
+      /\b(dec|inc)(?:r(?:ease|easing|eases|eased)?)?s?\b/g,
+      (_: string, s: string) => `${s}rease`,
+    )
+    .replace(/(?<=[a-z]) tip$/, '')
+    .replace(/(?<=[a-z]{3}[^s])s$/, '')
+    .trim();
 }
