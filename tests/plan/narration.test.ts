@@ -93,6 +93,17 @@ const TOLD: readonly (readonly [place: string, right: string, wrong: readonly st
   ['rep', ' So far 16 rounds, 8 of which decrease.', [' So far 16 rounds, 7 of which decrease.']],
   ['rep', ' (round 16)', [' (round 17)']],
   ['rep', ' Halfway there at 40 sts.', [' Halfway there at 42 sts.']],
+  [
+    'dec',
+    ' (each needle now carries 18; the ring has 72)',
+    [' (each needle now carries 18; the ring has 74)'],
+  ],
+  ['rep', ' Stitch check: 16, i.e. 4/4/4/4.', [' Stitch check: 16, i.e. 4/4/3/4.']],
+  [
+    'rep',
+    ' Rounds 4, 6, 8 and 10 have each cost 8 sts.',
+    [' Rounds 4, 6, 8 and 10 have each cost 6 sts.'],
+  ],
   ['cast', ', so that 4 parts arise.', [', so that 5 parts arise.']],
   ['cast', ' That makes four lots of 20.', [' That makes four lots of 22.']],
   [

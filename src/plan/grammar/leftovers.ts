@@ -173,6 +173,7 @@ export function besideEndingInstructs(
   const said = words.map((t) => t.text).join(' ');
   const rest = said.replace(TILL_CLOSED, ' ').replace(KNITWISE, (way) => (binds ? ' ' : way));
   const tokens = rest === said ? words : tokensOf(rest);
+  if (binds && limitsBinding(words)) return true;
   if (binds && behind && tokens.some((t) => t.kind === 'word') && !leadsFirst(tokens, 0))
     return true;
   return (
@@ -197,6 +198,12 @@ export function besideEndingInstructs(
     )
   );
 }
+
+/** "the corners only" */
+const ONLY_SOME =
+  /\b(?:corners?|half|sides?|needles?|edges?|middle|cent(?:re|er))\b.*\bonly\b|\bonly\b.*\b(?:corners?|half|sides?|needles?|edges?|middle|cent(?:re|er))\b/;
+export const limitsBinding = (words: readonly Token[]): boolean =>
+  ONLY_SOME.test(words.map((t) => t.text).join(' '));
 
 /** Not all the stitches, or others than those. */
 const SOME_OF_THEM =

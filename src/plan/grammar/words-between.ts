@@ -5,7 +5,12 @@
 import type { EndWords, RoundBody, RoundLabel, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import { explainsRound } from './explains.ts';
-import { besideEndingInstructs, leftoverInstructs, strayInstructs } from './leftovers.ts';
+import {
+  besideEndingInstructs,
+  leftoverInstructs,
+  limitsBinding,
+  strayInstructs,
+} from './leftovers.ts';
 import { onlyTells } from './narration/only-tells.ts';
 import type { Passage } from './passage.ts';
 import { sentenceInstructs } from './prose.ts';
@@ -65,6 +70,7 @@ export function unreadWords(
     const asks = (): boolean => {
       if (stretch.apart) return sentenceInstructs(sentence);
       if (ending && !besideEndingInstructs(words, ending, behind)) return false;
+      if (ending?.binds && limitsBinding(words)) return true;
       return whole ? sentenceInstructs(words) : strayInstructs(words, behind, core - from);
     };
     const at = stretch.apart ?? (told ? clause : stretch);

@@ -16,6 +16,14 @@ export interface NarratedClause {
   readonly end: number;
 }
 
+/** "rounds 4, 6 and 8" */
+function inRow(list: readonly Token[], i: number): boolean {
+  if (list[i + 1]?.kind !== 'number') return false;
+  let k = i;
+  while (list[k]?.text === ',' && list[k - 1]?.kind === 'number') k -= 2;
+  return k < i && /^(?:rounds|rnds|rows)$/.test(list[k]?.text ?? '');
+}
+
 /** The sentence in clauses, as places among its tokens. */
 export function narratedClauses(list: readonly Token[]): NarratedClause[] {
   const out: NarratedClause[] = [];
@@ -26,6 +34,7 @@ export function narratedClauses(list: readonly Token[]): NarratedClause[] {
   };
   list.forEach((t, i) => {
     const dash = t.text === '-' && t.spaced && (list[i + 1]?.spaced ?? true);
+    if (t.text === ',' && inRow(list, i)) return;
     if (t.kind === 'line' || dash || (t.kind === 'mark' && MARKS.includes(t.text))) close(i, i + 1);
     else if (t.kind === 'word' && JOINS.test(t.text)) {
       // "rounds 3 and 5"

@@ -72,7 +72,7 @@ const STS = CLASSES.sts;
 const WORKED =
   /\b(?:worked|done|made|knitted|finished|complete|completed|so far|behind|in all|altogether|in total|total|have been|all told|by now|that (?:is|was|makes)|this (?:is|was|makes))\b/;
 const AT_LAST =
-  /\b(?:last|end|ends|ended|ending|finish|finishes|finished|stop|stops|close|closes|just (?:worked|done))\b|\b(?:that|this|which) (?:is|was)\b|\b(?:you|we) are\b/;
+  /\b(?:last|end|ends|ended|ending|finish|finishes|finished|stop|stops|close|closes|just (?:worked|done))\b|\b(?:that|this|which) (?:is|was)\b|\b(?:you|we) are\b|^(?:and |then |now )*(?:when|once|after) (?:the )?(?:round|rnd|row) \d+ (?:is|has been) (?:now )?(?:done|worked|finished|complete|completed|over)\b/;
 
 export function readToldNumbers(list: readonly Token[]): ToldNumber[] {
   if (!list.some((t) => t.kind === 'number' || t.kind === 'ordinal')) return [];
@@ -242,7 +242,7 @@ const IDLE =
   /^(?:so|and|now|then|which|is|that|still|just|only|or|ie|thus|but|to|the|from|down|up|left)$/;
 /** A count is told, whatever it is called. */
 const TALLIES =
-  /\b(?:(?:you|we|one|1) (?:(?:now|will|should|still|then|only|just) )*(?:have|had|count|counts|get|see|are|end|got|stand)|there (?:(?:should|must|will|ought|to|now|still|then) )*(?:be|is|are|was|were|remain|remains|stay)|(?:count|total|tally|number (?:of|is))|to go on with|(?:that|this|which|it) (?:leaves|makes|brings|takes|is|was|gives)|(?:brings?|brought|takes|took|gets?) (?:you|us|it|the (?:count|total)) (?:down |up |back )?to|leaving|making|remain|remains|remaining|left|what was|(?:down|up|back) to|from \d+|turned into|become|became|(?:doubled|halved) to|twice as many)\b/;
+  /\b(?:(?:you|we|one|1) (?:(?:now|will|should|still|then|only|just) )*(?:have|had|count|counts|get|see|are|end|got|stand)|there (?:(?:should|must|will|ought|to|now|still|then) )*(?:be|is|are|was|were|remain|remains|stay)|(?:count|total|tally|number (?:of|is))|to go on with|(?:that|this|which|it) (?:leaves|makes|brings|takes|is|was|gives)|(?:brings?|brought|takes|took|gets?) (?:you|us|it|the (?:count|total)) (?:down |up |back )?to|leaving|making|remain|remains|remaining|left|what was|(?:down|up|back) to|from \d+|turned into|become|became|(?:doubled|halved) to|twice as many|(?:square|piece|round|ring|work|whole|lot) (?:(?:now|still|then) )*(?:has|have|holds?|counts?|carries|shows?))\b/;
 
 const HAD = { of: 'stitches', share: false, change: false, each: false } as const;
 

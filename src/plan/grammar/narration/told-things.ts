@@ -66,7 +66,9 @@ export function nthStitch(list: readonly Token[], at: number, end: number): Coun
   const said = list.map((t) => t.text);
   const middle = said.some((w) => MIDDLE.test(w) && w !== 'corner');
   const named = at < end && STS.has(list[at].text);
-  const alone = (at >= end || list[at].kind === 'mark') && said.some((w) => STS.has(w));
+  const alone =
+    (at >= end || list[at].kind === 'mark' || /^(?:is|was|being|becomes)$/.test(list[at].text)) &&
+    said.some((w) => STS.has(w));
   return named || (middle && alone) ? { of: 'stitch', middle } : null;
 }
 
@@ -130,5 +132,5 @@ function termsFrom(list: readonly Token[], i: number): number[] | null {
   if (values.length < 3) return null;
   const mirrored = values.every((v, k) => v === values[values.length - 1 - k]);
   // "48 - 40 - 32": counts one after the other.
-  return mark === '+' || mirrored ? values : null;
+  return mark === '+' || mark === '/' || mirrored ? values : null;
 }

@@ -108,3 +108,15 @@ function ontoBefore(c: TokenCursor, n: number): boolean {
   for (let k = n - 1; k >= Math.max(0, n - 8); k--) if (ONTO.test(c.word(k))) return true;
   return false;
 }
+
+/** The rest of the sentence draws the thread up. */
+export function drawsUp(c: TokenCursor): boolean {
+  for (let n = 0; c.i + n < c.end && n < 40; n++)
+    if (
+      /^(?:draw|drawing|pull|pulling|gather|gathering|tight|tightly|tighten|fasten|cinch)$/.test(
+        c.word(n),
+      )
+    )
+      return true;
+  return false;
+}

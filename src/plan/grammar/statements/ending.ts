@@ -5,7 +5,7 @@
 import type { EndWords } from '../ast.ts';
 import { followAll, type Rule, type Stretch } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import { drawsByThings } from './drawing-up.ts';
+import { drawsByThings, drawsUp } from './drawing-up.ts';
 import { AFTER_ROUND, FOR_GRAFTING, NOT_OFF, OFF_PARTED, TAIL } from './ending-head.ts';
 import { restOfClause } from './opening/opening.ts';
 
@@ -78,7 +78,6 @@ const SIZES =
 
 const TAIL_WORDS = /\b(?:tail|end|yarn|length|wool|thread)\b/;
 
-const ON_IT = /^(?:on|onto|to)$/;
 const drawsThrough: NonNullable<EndRule['means']> = (...said) => {
   sets('draws', 'through')?.(...said);
   return true;
@@ -95,7 +94,7 @@ const END_RULES: readonly EndRule[] = [
   // "Thread the 8 sts and close up the centre"
   {
     says: [`thread|string|collect ${STAY}* #count? remaining|rem|live|left? @sts`],
-    means: (e, n, c, named) => !ON_IT.test(c.word()) && drawsThrough(e, n, c, named),
+    means: (e, n, c, named) => !/^(?:on|onto|to)$/.test(c.word()) && drawsThrough(e, n, c, named),
   },
   // "Yarn through, pull."
   {
@@ -352,18 +351,6 @@ export function readEnding(c: TokenCursor): { words: EndWords; unread: Stretch[]
     }
   }
   return { words, unread };
-}
-
-/** The rest of the sentence draws the thread up. */
-function drawsUp(c: TokenCursor): boolean {
-  for (let n = 0; c.i + n < c.end && n < 40; n++)
-    if (
-      /^(?:draw|drawing|pull|pulling|gather|gathering|tight|tightly|tighten|fasten|cinch)$/.test(
-        c.word(n),
-      )
-    )
-      return true;
-  return false;
 }
 
 /** How each stitch is bound off, up to "repeat … until all sts are bound off"; false where it does not say so. */

@@ -25,11 +25,14 @@ const SAME_MM = 1e-6;
 
 /** A full stop that ends a sentence, and none behind a unit that goes on ("4 in. (10 cm) in St st"). */
 const SENTENCE_END =
-  /(?<=[a-z)"])(?<!(?<![a-z])(?:nos?|nr|n)(?=\.\s*\d))(?<!(?<![a-z])(?:ins?|cms?|mm|sts?|rn?ds?|approx)\.?(?=\.\s+(?:[(x=]|(?:across|down|up|wide|high|deep|in|over|of|each|square|and|with|per|to|by)\b)))[.!]\s+|\n/;
+  /(?<=[a-z)"])(?<!(?<![a-z])(?:nos?|nr|n)(?=\.\s*\d))(?<!(?<![a-z])(?:ins?|cms?|mm|sts?|rn?ds?|approx)\.?(?=\.\s+(?:[(x=]|(?:across|down|up|wide|high|deep|in|over|of|each|square|and|with|per|to|by)\b)))[.!]\s+(?!=)|\n/;
 
 const FIGURES = /\d\s*-?\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rn?ds?\b|ridges?\b|r\b)/;
 /** Figures that are said to be a gauge. */
 const FIGURES_OF_GAUGE = /\b(?:gauge|tension)\b[^.]{0,60}?(?:\d\s*(?:sts?\b|stitch)|\d\D{1,12}\d)/;
+/** "20 sts …", "Measured after washing: 10 cm = …": a line of nothing but figures. */
+const LED_FIGURES =
+  /^[\s(•*-]*(?:(?:measured?|blocked|washed|wet|dry|final|finished|my|the|own|gauge|tension|swatch|sample|after|before|when|once|blocking|washing|a|bath|it|is|was|in|use|reached|got)[\s,]*)*[:=-]?[\s(]*\d/;
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\b/;
 /** "Tension: 20 sts to 10 cm. Cast on 81 sts." */
 const SENTENCE_THAT_CASTS_ON =
@@ -101,7 +104,7 @@ export class GaugeLines {
         this.#problem('warning', line.from, line.to, 'no gauge can be read from this');
       return -1;
     }
-    const whole = /^[\s(]*\d/.test(text) && sentences.every(says);
+    const whole = LED_FIGURES.test(text) && sentences.every(says);
     if (late && !whole) return -1;
     let at = i;
     const told = sentences.filter((s) => says(s) || measuresGauge(s));

@@ -54,18 +54,25 @@ function value(text: string): number {
   return Number(text.replace(',', '.'));
 }
 
-/** Needle sizes are no lengths of fabric. */
+const OTHER_UNIT =
+  /(\d\s*(?:cms?\b|centimet\w+|ins?\b\.?|inch(?:es)?|"))\s*(?:\(\s*\d+(?:[.,]\d+)?\s*(?:cms?|centimet\w+|ins?\.?|inch(?:es)?|")\s*\)|\/\s*\d+(?:[.,]\d+)?\s*(?:cms?|ins?|inch(?:es)?|"))/g;
+
+/** Needle sizes, and a length told again in other units, are no lengths of fabric. */
 export function withoutNeedles(text: string): string {
-  return text
-    .replace(
-      /\d+(?:[.,]\d+)?\s*mm\s*(?:\(.*?\)\s*)?(?:needles?|dpns?|circulars?|straights?|hook|double)/g,
-      ' ',
-    )
-    .replace(/\b(?:on|with|using)\s+(?:an?\s+)?\d{1,2}(?:[.,]\d+)?\s*mm\b/g, ' ')
-    .replace(
-      /(?:\b(?:on|with|using)\s+)?(?:size|needles?|us|uk)\s*(?:(?:size|nos?|nr|n)\b\.?\s*)?\d+(?:\.\d+)?(?!\d|\s*-?\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rnds?\b))\s*(?:mm)?/g,
-      ' ',
-    );
+  return (
+    text
+      .replace(
+        /\d+(?:[.,]\d+)?\s*mm\s*(?:\(.*?\)\s*)?(?:needles?|dpns?|circulars?|straights?|hook|double)/g,
+        ' ',
+      )
+      // "10 cm (4 in)": the first holds.
+      .replace(OTHER_UNIT, '$1')
+      .replace(/\b(?:on|with|using)\s+(?:an?\s+)?\d{1,2}(?:[.,]\d+)?\s*mm\b/g, ' ')
+      .replace(
+        /(?:\b(?:on|with|using)\s+)?(?:size|needles?|us|uk)\s*(?:(?:size|nos?|nr|n)\b\.?\s*)?\d+(?:\.\d+)?(?!\d|\s*-?\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rnds?\b))\s*(?:mm)?/g,
+        ' ',
+      )
+  );
 }
 
 /** One of the gauges that a text gives: where it stands, and its words with a length that all share. */
@@ -194,7 +201,7 @@ const SPAN = String.raw`(?:(?:${N}\s*(?:x\s*${N}\s*)?-?\s*|\b(?:an?|the|each|eve
 
 /** "Stitches: 20 to 10 cm", "Rows - 28": the figures behind what they count. Same meaning, other order. */
 const BEHIND = new RegExp(
-  String.raw`\b(stitch(?:es)?|sts?|rows?|rounds?|rn?ds?)(?:\s+count)?\s*[:=]\s*(${N})(?![\d.,]*\d|\s*(?:x\s*\d+\s*)?-?\s*(?:st|r[ion]|cm|in|mm|"))`,
+  String.raw`\b(stitch(?:es)?|sts?|rows?|rounds?|rn?ds?)(?:\s+count)?(?:\s*[:=]|\s+(?:gauge|tension|density)\s*[:=]?)\s*(${N})(?![\d.,]*\d|\s*(?:x\s*\d+\s*)?-?\s*(?:st|r[ion]|cm|in|mm|"))`,
   'g',
 );
 
@@ -210,7 +217,7 @@ export function plainFigures(text: string): string {
 
 /** Stitches or rounds to a length, one of them alone: "20 sts to 4 in.", "28 rows per 4 inches". */
 const DENSITY = new RegExp(
-  String.raw`${N}\s*-?\s*(?:${STS}|${ROWS})\s*(?:(?:to|per|in|over|make|measure|are|give|equal|=|for|across|wide|high|in\s+(?:width|height)|should|every|/|about)\s*){1,4}${SPAN}|${SPAN}\s*(?:=|equals?|is|are|gives?)\s*${N}\s*-?\s*(?:${STS}|${ROWS})`,
+  String.raw`${N}\s*-?\s*(?:${STS}|${ROWS})\s*(?:(?:to|per|in|over|make|measure|are|give|equal|=|for|across|wide|high|in\s+(?:width|height)|should|every|/|about)\s*){1,4}${SPAN}|${SPAN}\s*(?:[(/]\s*${SPAN}\s*\)?\s*)?(?:=|equals?|is|are|gives?|takes?|holds?|has|have|contains?|counts?)\s*${N}\s*-?\s*(?:${STS}|${ROWS})`,
 );
 /** "24 x 32 = 10 cm", "20 and 40 to 10 cm": stitches and rounds by their figures alone, to a length. */
 const PAIR = new RegExp(

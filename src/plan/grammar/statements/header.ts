@@ -42,6 +42,9 @@ const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)(?:\s|:)+[a-z\s]*\d/;
 const GAUGE_HEAD = /^[^\n:]{0,20}\b(?:gauge|tension)\b/;
 const MATERIALS = /^[\s•*#>-]*(?:materials?|equipment|supplies|notions|tools|you (?:will )?need)\b/;
 const WEIGHT_HEAD = /^[\s•*-]*(?:[a-z0-9-]+ ){1,3}(?:yarns?|wool)[ \t]*:/;
+/** "UK terms. DK wool, 20 g. Tension: …": a weight and an amount in a sentence of their own. */
+const YARN_AMOUNT =
+  /(^|[.;:]\s+)(?:(?!needles?|gauge|tension)[a-z0-9-]+ ){1,3}(?:yarns?|wool|cotton)\b[^.;:\n]{0,20}?\b\d+\s*(?:g|grams?|m|metres?|yds?|yards|balls?|skeins?|oz)\b/;
 /** "…, B (navy). 4 mm needles, set of five." */
 const BEGINS_SENTENCE = /(?:^|[.;:])[\s•*-]*(?:(?:a|an|one|your|set|pair|of) )*$/;
 const DEFINITION =
@@ -120,9 +123,12 @@ export class HeaderReader {
     for (const { from, to } of lines) {
       const text = norm.slice(from, Math.min(to, from + LONGEST_VALUE));
       if (CASTS_ON.test(text)) return null;
-      if (!WEIGHT_HEAD.test(text)) continue;
-      const [sentence] = /^.*?(?=\.\s|\.?$)/.exec(text) ?? [text];
-      return this.#yarn(sentence, from, from + sentence.length);
+      const amount = YARN_AMOUNT.exec(text);
+      const at = WEIGHT_HEAD.test(text) ? 0 : amount ? amount.index + amount[1].length : -1;
+      if (at < 0) continue;
+      const [sentence] = /^.*?(?=\.\s|\.?$)/.exec(text.slice(at)) ?? [text.slice(at)];
+      if (!WEIGHT_HEAD.test(text) && yarnWeightNamed(sentence) === null) continue;
+      return this.#yarn(sentence, from + at, from + at + sentence.length);
     }
     return null;
   }

@@ -5,8 +5,8 @@
  */
 import { tokensOf } from '../leftovers.ts';
 import { leavesOut, limitsWork } from '../limits.ts';
-import { moodOf } from '../mood.ts';
 import { onlyTells } from '../narration/only-tells.ts';
+import { sentenceInstructs } from '../prose.ts';
 import { statesRounds } from '../word-law.ts';
 import { readStatedCount } from './stated-counts.ts';
 import type { StepCursor } from './step-cursor.ts';
@@ -22,6 +22,8 @@ export type ReadAside = (
 /** Longest explanation in brackets. Chosen. */
 const LONGEST_ASIDE = 160;
 
+/** Rounds to work: "(2 plain rounds)". */
+const ROUNDS = /\b(?:rounds?|rnds?|rows?|times)\b/;
 /** A count of stitches, whatever else is said. */
 const COUNTS = /\d\s*(?:sts?|stitch(?:es)?)\b(?=\s*(?:[,;)=]|$|left|remain|on\b))/;
 
@@ -52,7 +54,8 @@ export function readBracketedRemark(
   const said = count === null && !defines && /\d/.test(inside) ? tokensOf(inside) : [];
   if (
     said.length > 0 &&
-    (COUNTS.test(inside) || (moodOf(said) === 'asks' && !statesRounds(said))) &&
+    (COUNTS.test(inside) ||
+      (ROUNDS.test(inside) && sentenceInstructs(said) && !statesRounds(said))) &&
     !onlyTells(said)
   ) {
     cursor.unread++;

@@ -222,7 +222,10 @@ function readCount(text: string): StatedCount | null {
       /^\s*(?:and\s+)?(?:at|by)\s+the\s+end\s+of\s+(?:this\s+|the\s+)?(?:round|rnd|row)(?:\s+\d+)?,?/,
       '',
     )
-    .replace(/\b(?:to|on|in|for)\s+an?(?=\s+(?:needle|dpn|side|section|edge))/g, 'each')
+    .replace(
+      /(?:\b(?:to|on|in|for)|(?<=\d|sts|stitches))\s+an?(?=\s+(?:needle|dpn|side|section|edge|quarter))/g,
+      ' each',
+    )
     .replace(TAKES_AWAY, 'minus')
     .replace(GO_AWAY, '$1 fewer')
     .replace(/\bfrom\s+\d+\s+(?:down\s+|up\s+)?(?=to\s+\d)/, '')

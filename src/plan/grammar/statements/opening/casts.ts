@@ -41,6 +41,14 @@ export const CASTS: readonly Rule<Opening>[] = [
     means: castsOnEach,
   },
   {
+    says: [`${CAST} # x|times # (|= #total )? @sts?`],
+    means: (o, [a, b, total]) => {
+      o.cast.push((a ?? 0) * (b ?? 0));
+      o.parts ??= Math.min(a ?? 0, b ?? 0);
+      o.totals.push(total ?? 0);
+    },
+  },
+  {
     says: [`${CAST} # x|times # @sts?`],
     means: (o, [a, b]) => {
       o.cast.push((a ?? 0) * (b ?? 0));
@@ -66,6 +74,7 @@ export const CASTS: readonly Rule<Opening>[] = [
     says: [
       'take|taking|with|using|use|on|onto|over the|your|a|set|of|each* #parts double? pointed? needles|dpns|pins ,|and|then* cast on? #cast @sts? on|onto each|every one? of? them?',
       'take|taking|with|using|use|on|onto|over the|your|a|set|of|each* #parts double? pointed? needles|dpns|pins ,|and|then* cast on #cast @sts? each|apiece',
+      'on|onto each|every one? of the|your? #parts double|pointed|dp* @shared ,? cast on #cast @sts?',
     ],
     means: castsOnEach,
   },
