@@ -213,6 +213,8 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !says(list, /^(?:first|last|edge|corner|each|every)$/),
   ],
   [true, ({ list }) => worksBeside(list)],
+  // "The odd rounds are knitted throughout over the first half."
+  [true, ({ text }) => OVER_HALF.test(text)],
   // "Not on needle 3.", "On the first two sides only."
   [
     true,
@@ -306,6 +308,9 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   [true, ({ list }) => counts(list)],
 ];
 
+/** Rounds are worked in some way over half of them. */
+const OVER_HALF =
+  /\b(?:knit|knitted|purl|purled|worked|slipped)\b.* over (?:only )?(?:the |a )?(?:first|second|last|other|front|back|left|right|1) half\b/;
 /** Words that leave out some of what stands before the sentence. */
 const LIMITS_FIRST = /^(?:not|only|on|in|at|but|except|without|omitting|over)$/;
 

@@ -5,8 +5,8 @@
  */
 import { tokensOf } from '../leftovers.ts';
 import { leavesOut, limitsWork } from '../limits.ts';
+import { moodOf } from '../mood.ts';
 import { onlyTells } from '../narration/only-tells.ts';
-import { sentenceInstructs } from '../prose.ts';
 import { statesRounds } from '../word-law.ts';
 import { readStatedCount } from './stated-counts.ts';
 import type { StepCursor } from './step-cursor.ts';
@@ -22,8 +22,9 @@ export type ReadAside = (
 /** Longest explanation in brackets. Chosen. */
 const LONGEST_ASIDE = 160;
 
-/** Rounds to work: "(2 plain rounds)". */
-const ROUNDS = /\b(?:rounds?|rnds?|rows?|times)\b/;
+/** Rounds to work: "(then 2 rounds purl)". */
+const ROUNDS =
+  /^\s*(?:(?:and|then|now)\s+)+(?:[a-z]+\s+)?\d+\s+(?:[a-z]+\s+)?(?:rounds?|rnds?|rows?)\b/;
 /** A count of stitches, whatever else is said. */
 const COUNTS = /\d\s*(?:sts?|stitch(?:es)?)\b(?=\s*(?:[,;)=]|$|left|remain|on\b))/;
 
@@ -55,7 +56,7 @@ export function readBracketedRemark(
   if (
     said.length > 0 &&
     (COUNTS.test(inside) ||
-      (ROUNDS.test(inside) && sentenceInstructs(said) && !statesRounds(said))) &&
+      ((moodOf(said) === 'asks' || ROUNDS.test(inside)) && !statesRounds(said))) &&
     !onlyTells(said)
   ) {
     cursor.unread++;
