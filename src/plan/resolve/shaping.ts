@@ -214,6 +214,7 @@ interface HowOften {
     readonly inARow: number | null;
     readonly fewer: number | null;
     readonly atOnce: boolean;
+    readonly shapes?: Tail['shapes'];
     readonly between?: 'k' | 'p' | null;
     readonly lastStitches?: Tail['lastStitches'];
     readonly keeps?: 'k' | 'p' | null;
@@ -255,7 +256,11 @@ function goOn(
       return;
     }
     const { count } = piece;
-    if ((i + begun) % inARow === 0 && (i > 0 || !tail.atOnce)) {
+    const side = i === 0 && !piece.inRound ? sideOf(tail.shapes) : null;
+    if (side) {
+      // "on every right-side row": the first of them that comes.
+      if (piece.wrongSideNow !== (side === 'ws')) piece.work(fitted(between[0], piece));
+    } else if ((i + begun) % inARow === 0 && (i > 0 || !tail.atOnce)) {
       for (const plain of between.slice(skip)) {
         if (piece.rounds.length >= stop || !piece.goesOn) return;
         piece.work(fitted(plain, piece));
@@ -308,6 +313,10 @@ function goOn(
 function shapedInARow({ rounds }: WorkedPiece): number {
   const plain = rounds.findLastIndex((r) => r.after === r.before);
   return rounds.length - 1 - plain;
+}
+
+function sideOf(shapes: Tail['shapes'] | undefined): 'rs' | 'ws' | null {
+  return shapes === 'rs' || shapes === 'ws' ? shapes : null;
 }
 
 /** The step works some of its stitches so. */

@@ -99,7 +99,7 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
     return false;
   }
   tail.every = step;
-  toldToShape(c, start, tail);
+  toldToShape(c, start, step, tail);
   tail.atOnce ||= atOnce;
   ruledOut(c, step);
   c.phrase('thereafter|after|from|here|then') && c.phrase('here|that|on');
@@ -114,9 +114,11 @@ const SORTS = [
 ] as const;
 const PLAINLY = /^(?:knit|purl|plain|straight|work|k|p|all|no|not|without|are|is|nothing)/;
 
-/** "with 1 st less before each decrease on the odd rounds", "decreasing on the odd rounds": those that shape. */
-function toldToShape(c: TokenCursor, start: number, tail: OpenTail): void {
+/** "with 1 st less before each decrease on the odd rounds", "decreasing on every right-side row": those that shape. */
+function toldToShape(c: TokenCursor, start: number, step: number, tail: OpenTail): void {
   const words = c.slice(start, c.i);
+  const side = /\b(?:(rs|right)|ws|wrong)\b/.exec(words);
+  if (side && step === 2) tail.shapes ??= side[1] ? 'rs' : 'ws';
   if (!/^(?:on|in|at|every|each)\b/.test(words)) return;
   const before = c.word(start - c.i - 1);
   if (tail.fewer === null && !/^(?:dec|inc|shap)/.test(before)) return;

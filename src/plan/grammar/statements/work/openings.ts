@@ -191,6 +191,15 @@ function leadPhrase(c: TokenCursor, slots: Slots): boolean {
         return c.eatMark(',') !== null || c.phrase('and') || null;
       }
     }
+    // "In moss stitch, work 4 rounds"
+    const within = c.attempt(() => {
+      const found = c.word() === 'in' ? readFabric(c) : null;
+      return found && found.rule !== 'set' && c.eatMark(',:') ? found : null;
+    });
+    if (within) {
+      slots.fabric = within;
+      return true;
+    }
     const change = c.attempt(() =>
       c.phrase('change|changing|switch|turn to') ? readFabric(c) : null,
     );
