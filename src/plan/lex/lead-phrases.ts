@@ -70,6 +70,15 @@ const NAMED_ROUND = new RegExp(
   'gim',
 );
 
+const FABRIC =
+  '(?:(?:garter|moss|seed|stocking|stockinette|reverse stocking|reverse stockinette)(?: (?:stitch|st))?|st st|(?:single|double) rib|k ?\\d,? ?p ?\\d rib|rib(?:bing)?)';
+const EDGING = '(?:border|edging|edge|band|frame)';
+/** "Moss st border: 4 rnds", "Border (garter stitch): 6 rounds" */
+const BORDERED = new RegExp(
+  `^([ \\t•*-]{0,8})(?:(${FABRIC}) ${EDGING}|${EDGING}(?:[ ]?\\(| in | of |, )(?:in )?(${FABRIC})\\)?)[ ]?[:,-][ ]?([a-z]{3,9}|\\d{1,3}) (rounds|rnds|rows)\\b(?=[ ]?(?:[.;,]|$))`,
+  'gim',
+);
+
 /** "(Bind off all sts.)" on a line of its own: an end like any other. */
 const BRACKETED =
   /^([ \t]{0,8})\(((?:(?:bind|cast) off\b|(?:cut|break|snip) [^()\n]{1,40} through\b)[^()\n]{0,100})\)[ \t]{0,8}$/gim;
@@ -96,5 +105,12 @@ export function leadPhrases(text: string): Replacement[] {
     to: index + all.length,
     text: `${/^[ ,]/.test(all) ? '. ' : ''}${name}: `,
   }));
-  return [...leads, ...named, ...placing, ...brackets];
+  const bordered = [...text.matchAll(BORDERED)].map(
+    ({ index, 0: all, 1: lead, 2: before, 3: inside, 4: n, 5: unit }) => ({
+      from: index + lead.length,
+      to: index + all.length,
+      text: `Work ${n} ${unit} in ${before ?? inside}`,
+    }),
+  );
+  return [...leads, ...bordered, ...named, ...placing, ...brackets];
 }
