@@ -129,7 +129,9 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
     return;
   }
   const given = clause.told?.steps ?? (all ? namedSteps(all, last, clause, piece) : null);
-  const own = given && inFabric(given, clause.fabric ?? piece.ground);
+  // "…, purling the rounds between": those that shape are knitted.
+  const runs = clause.fabric ?? piece.ground ?? (clause.tail.between ? 'k' : null);
+  const own = given && inFabric(given, runs);
   if (!own && !last) {
     const message = 'this goes on with the shaping, but no round before it decreases or increases';
     piece.sayLost('unknown-round', clause, message);
