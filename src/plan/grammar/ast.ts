@@ -1,7 +1,7 @@
 /**
  * What the grammar makes of a plan text: one node for each instruction, carrying all that was read of it,
  * so that nothing is read again later. Places are offsets in the normalised text (`lex/source.ts`);
- * between the nodes lies prose, which is a node too.
+ * between the nodes lies prose, which is a node too. One file: whoever adds a node looks all of them up here.
  */
 
 import type { Place } from '../lex/source.ts';

@@ -14,7 +14,8 @@ import { RepeatClauses } from './repeat-clauses.ts';
 import { repeated, repeatRounds } from './repeats.ts';
 import { type RoundDef, unnumberedDef } from './round-defs.ts';
 import type { RoundScope } from './round-scope.ts';
-import { edgeSteps, shapedBy, shapingSteps, workShaping, workShapingRounds } from './shaping.ts';
+import { workShaping, workShapingRounds } from './shaping.ts';
+import { edgeSteps, shapedBy, shapingSteps } from './shaping-steps.ts';
 
 type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
 

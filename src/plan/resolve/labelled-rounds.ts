@@ -18,7 +18,8 @@ import { numberedLabel, sideWords } from './round-defs.ts';
 import { lastNumbered, type RoundOrder } from './round-order.ts';
 import type { RoundReader } from './round-reader.ts';
 import type { RoundScope } from './round-scope.ts';
-import { shapedBy, workAsSet } from './shaping.ts';
+import { workAsSet } from './shaping.ts';
+import { shapedBy } from './shaping-steps.ts';
 import type { ToldInPassing } from './told-in-passing.ts';
 
 /** Statements below that are looked through for a round. Chosen: more stand in no section, and reading stays linear. */

@@ -10,7 +10,7 @@ import { sayRounds } from './clause-checks.ts';
 import { noteLength, roundsFor } from './lengths.ts';
 import { type RoundDef, unnumberedDef } from './round-defs.ts';
 import type { Section } from './round-scope.ts';
-import { groundSteps, spreadSteps } from './shaping.ts';
+import { groundSteps, spreadSteps } from './shaping-steps.ts';
 
 type Plain = Extract<WorkClause, { kind: 'plain' }>;
 

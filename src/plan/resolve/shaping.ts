@@ -3,117 +3,18 @@
  * of every 4th row". In: the clause. Out: the shaping rounds worked in turn with plain ones between them; a
  * count that going on never leaves is said. Stitches not named: ssk, k2tog, kfb, m1 (common practice).
  */
-import type { EndRound, Shaping, Tail, WorkClause } from '../grammar/ast.ts';
+import type { EndRound, Tail } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
-import { betweenEdges, isTarget, type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
+import { isTarget, type Step } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
-import { stitchKind } from '../stitches/table.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { comesNearer, sayReached } from './repeats.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
+import { groundSteps, namedSteps, type ShapeWords } from './shaping-steps.ts';
 
-type ShapeWords = Extract<WorkClause, { kind: 'shape' }>;
 type ShapeClause = ShapeWords & Pick<HowOften, 'between'>;
-
-/** One round that loses or gains so many stitches evenly. */
-export function spreadSteps({ decrease, count, stitch }: Shaping, at: Place): Step[] {
-  const name = stitch ?? (decrease ? 'k2tog' : 'm1');
-  return [{ kind: 'spread', name, times: count ?? 0, from: at.from, to: at.to }];
-}
-
-/** Stitches bound off at the beginning of a row. */
-export function edgeSteps({ count, from, to }: Place & { readonly count: number }): Step[] {
-  return [
-    { kind: 'stitch', name: 'bo1', amount: { times: count }, from, to },
-    ...patternSteps('set', { from, to }),
-  ];
-}
-
-/** One round that loses or gains a stitch at both ends, or at both ends of each side. */
-function endSteps(
-  { decrease, where, stitch, edges }: Shaping,
-  { from, to }: Place,
-  everySide: boolean,
-): Step[] {
-  const span = { from, to };
-  const once = { times: 1 };
-  if (where === 'begin' || where === 'end') {
-    const step: Step = {
-      kind: 'stitch',
-      name: stitch ?? (decrease ? 'k2tog' : 'kfb'),
-      amount: once,
-      ...span,
-    };
-    const rest = patternSteps('set', span);
-    return where === 'begin' ? [step, ...rest] : [...rest, step];
-  }
-  const steps = edges
-    ? betweenEdges(edges[0], edges[1], stitchKind(edges[1])?.consumes ?? 1, span)
-    : shapedAtEnds(decrease, span);
-  if (!everySide) return steps;
-  return [{ kind: 'group', steps, amount: once, otherTimes: null, eachSide: true, ...span }];
-}
-
-/** Steps of one round of the shaping, as part of other instructions; null where they depend on what went before. */
-export function shapingSteps(
-  shaping: Shaping,
-  at: Place,
-  piece: WorkedPiece,
-): readonly Step[] | null {
-  const last = lastShaping(piece);
-  const own = namedSteps(shaping, last, at, piece);
-  // The shaping so far goes on where its steps fit any count.
-  if (!own && last && piece.fixedOfAll(last.def.steps) === null) return last.def.steps;
-  return own ?? namedSteps(shaping, null, at, piece);
-}
-
-/** Steps of the shaping that a clause names; null where the shaping so far goes on. */
-function namedSteps(
-  shaping: Shaping,
-  last: LastShaping | null,
-  at: Place,
-  piece: WorkedPiece,
-): readonly Step[] | null {
-  const { count, where, stitch, edges } = shaping;
-  if (where === 'evenly') return count === null ? null : spreadSteps(shaping, at);
-  if (where === 'begin' || where === 'end') {
-    return last && sameChange(last, shaping, piece) ? null : endSteps(shaping, at, false);
-  }
-  if (where !== null) {
-    const changed = 2 * (count ?? 1) * (where === 'sides' ? piece.sections() : 1);
-    const goesOn =
-      last &&
-      stitch === null &&
-      sameChange(last, { ...shaping, count: changed }, piece) &&
-      (!edges || shapedBy(last.def.steps).join() === edges.join());
-    return goesOn ? null : endSteps(shaping, at, where === 'sides');
-  }
-  if (count === null) return null;
-  const sides = piece.sections();
-  if (last && sameChange(last, shaping, piece)) return null;
-  if (sides > 1 && count === 2 * sides) return endSteps(shaping, at, true);
-  if (count === 2 && !piece.inRound) return endSteps(shaping, at, false);
-  return spreadSteps(shaping, at);
-}
-
-/** Names of the stitches that shape, in one repeat of them. */
-export function shapedBy(steps: readonly Step[]): string[] {
-  const all = steps.flatMap((s): readonly Step[] => (s.kind === 'group' ? s.steps : [s]));
-  return all.flatMap((s) => (s.kind === 'stitch' && !/^[kp]$/.test(s.name) ? [s.name] : []));
-}
-
-/** The last shaping changed the count as the words say. */
-function sameChange(
-  last: LastShaping,
-  { decrease, count }: Shaping,
-  { rounds }: WorkedPiece,
-): boolean {
-  const done = rounds[rounds.length - 1 - last.since];
-  const by = decrease ? done.before - done.after : done.after - done.before;
-  return count === null ? by > 0 : by === count;
-}
 
 export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   const last = lastShaping(piece);
@@ -372,13 +273,6 @@ function betweenIn(
   return Array.from({ length: every - 1 }, (_, i) =>
     unnumberedDef(place, piece.inRound, i === 0 ? purled : plain),
   );
-}
-
-/** Steps of a plain round in the fabric that is told. */
-export function groundSteps(fabric: NonNullable<ShapeWords['fabric']>, place: Place): Step[] {
-  return typeof fabric === 'string'
-    ? stitchSteps(fabric, place)
-    : patternSteps(fabric.rule, place, fabric.rib);
 }
 
 /** The steps with their runs, up to some place, in the fabric that is told; counted stitches stay. */
