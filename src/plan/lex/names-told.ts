@@ -223,6 +223,8 @@ function onEach(words: string, spread: string | undefined): string {
 
 /** Longest telling, in characters. Chosen: bounds the time. */
 const LONGEST = 600;
+/** Stitches that go across a cable needle are a stitch of the glossary, and no round. */
+const CABLED = /\b(?:to|from|on) (?:the |a )?(?:cable needle|cn)\b/i;
 
 /** "(squeeze = every needle ssk, k to last 2, k2tog)", "taper round (each needle: …)": a bracket that opens before it. */
 function withoutBracket(words: string): string {
@@ -236,7 +238,7 @@ function toldBy(text: string, { at, groups }: Heading, first: number, to: number
   const said = bodyOf(withoutBracket(text.slice(first, to)));
   const words = onEach(said, groups.spread ?? groups.each);
   const rounds = roundsIn(words.replace(PLAINLY, '$1'));
-  if (!rounds || !STITCHES.test(words) || isStitch(words)) return null;
+  if (!rounds || !STITCHES.test(words) || isStitch(words) || CABLED.test(words)) return null;
   const sign = groups.sign ?? '';
   const nth = Number(
     groups.nth ?? groups.nr ?? ORDINALS_IN_WORDS.get(groups.word?.toLowerCase() ?? '') ?? 0,
