@@ -1,13 +1,13 @@
 /**
- * What is said to be the fabric of all of a piece ("garter stitch throughout"), against the rounds that are told with their
- * own stitches. In: the fabric, where it is said, the rounds worked before that. Out: an error where they are another fabric.
+ * What a piece, or what follows, is said to be worked in ("garter stitch throughout"), against the rounds that are told with
+ * their own stitches. In: the fabric, where it is said, the rounds worked before that. Out: an error where they are another.
  */
 import type { Fabric } from '../grammar/steps/patterns.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 
-/** Fewer plain rounds than these show no fabric. Chosen: a border of three rounds is none of the whole. */
+/** Fewer rounds than these show no fabric of all the piece. Chosen: a border of three rounds is none of the whole. */
 const FEWEST = 4;
 
 const NAMES: Readonly<Record<string, string>> = {

@@ -25,7 +25,7 @@ export function plainDef(clause: Plain, i: number, last: boolean, piece: WorkedP
   const { cycle } = clause;
   const steps =
     last && clause.last && clause.last.count !== null
-      ? spreadSteps(clause.last, clause)
+      ? spreadSteps(clause.last, clause, cycle[Math.min(i, cycle.length - 1)][0])
       : inGround(cycle[Math.min(i, cycle.length - 1)], clause, piece);
   const def = unnumberedDef(
     clause,

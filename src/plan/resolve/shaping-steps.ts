@@ -4,6 +4,7 @@
  */
 import type { Shaping, WorkClause } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
+import { plainOf } from '../grammar/steps/spread-steps.ts';
 import { betweenEdges, type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import { stitchKind } from '../stitches/table.ts';
@@ -12,10 +13,15 @@ import type { WorkedPiece } from '../work/worked-piece.ts';
 
 export type ShapeWords = Extract<WorkClause, { kind: 'shape' }>;
 
-/** One round that loses or gains so many stitches evenly. */
-export function spreadSteps({ decrease, count, stitch }: Shaping, at: Place): Step[] {
+/** One round that loses or gains so many stitches evenly, `run` what lies between them. */
+export function spreadSteps(
+  { decrease, count, stitch }: Shaping,
+  at: Place,
+  run: Step | null = null,
+): Step[] {
   const name = stitch ?? (decrease ? 'k2tog' : 'm1');
-  return [{ kind: 'spread', name, times: count ?? 0, from: at.from, to: at.to }];
+  const { from, to } = at;
+  return [{ kind: 'spread', name, times: count ?? 0, ...plainOf(run), from, to }];
 }
 
 /** Stitches bound off at the beginning of a row. */

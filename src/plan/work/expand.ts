@@ -257,9 +257,10 @@ export class RoundExpander {
   #spread(step: SpreadStep, stop: number, round: RoundContext): void {
     const { tape, problems, setting } = round;
     const { wrongSide } = setting;
-    const name = wrongSide && step.name === 'k2tog' ? 'p2tog' : step.name;
+    const run = step.plain ?? (wrongSide ? 'p' : 'k');
+    const name = run === 'p' && step.name === 'k2tog' ? 'p2tog' : step.name;
     const id = this.#list.idOf(name);
-    const plain = this.#list.idOf(wrongSide ? 'p' : 'k');
+    const plain = this.#list.idOf(run);
     const needed = this.#list.consumes[id] * step.times;
     const room = stop - tape.at - needed;
     if (room < 0 || step.times > MOST_STITCHES) {

@@ -5,6 +5,7 @@
  */
 import type { Place } from '../../lex/source.ts';
 import { uncounted } from './sequence.ts';
+import { plainOf } from './spread-steps.ts';
 import type { StepCursor } from './step-cursor.ts';
 import {
   type Amount,
@@ -86,16 +87,17 @@ function onEach(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
   const m = cursor.match(ON_EACH);
   if (!m) return false;
-  const last = items[items.length - 1];
-  // "knit, decreasing …": one instruction.
-  if (last?.kind === 'stitch' && (isTarget(last.amount) || uncounted(cursor, last))) items.pop();
   const decrease = m[1] === 'dec';
   const times = Number(m[2]);
   const span = cursor.span(at);
+  // "purl, decreasing …": one instruction, between whose shaping the run goes on.
+  const run = runBefore(cursor, items, span);
   const steps: Step[] =
     times === 2
-      ? shapedAtEnds(decrease, span)
-      : [{ kind: 'spread', name: decrease ? 'k2tog' : 'm1', times, ...span }];
+      ? shapedAtEnds(decrease, span).map((s) =>
+          run && s.kind === 'pattern' ? { ...run, amount: s.amount } : s,
+        )
+      : [{ kind: 'spread', name: decrease ? 'k2tog' : 'm1', times, ...plainOf(run), ...span }];
   items.push(cursor.eachSide(steps, at));
   return true;
 }

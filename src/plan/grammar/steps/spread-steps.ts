@@ -3,7 +3,7 @@
  * Input: a cursor at the word. Output: the step, the cursor behind it; null where there is none.
  */
 import type { StepCursor } from './step-cursor.ts';
-import type { GroupStep, SpreadStep } from './steps.ts';
+import type { GroupStep, SpreadStep, Step } from './steps.ts';
 import { wording } from './wording.ts';
 
 const STITCH = '~(k2tog|ssk|skp|p2tog|m1[lrp]?|kfb|yo)(?![a-z0-9])';
@@ -62,4 +62,10 @@ export function readSpread(cursor: StepCursor): SpreadStep | GroupStep | null {
 
 function spread(cursor: StepCursor, at: number, name: string, times: string): SpreadStep {
   return { kind: 'spread', name, times: Number(times), ...cursor.span(at) };
+}
+
+/** The stitch of a run that shaping is spread in; none where it is no plain one. */
+export function plainOf(run: Step | null): Pick<SpreadStep, 'plain'> {
+  const plain = run?.kind === 'stitch' && (run.name === 'k' || run.name === 'p') ? run.name : null;
+  return plain ? { plain } : {};
 }

@@ -15,7 +15,7 @@ import { readPlacedShaping } from './placed-shaping.ts';
 import { readSection } from './sections.ts';
 import { readLeading, readSides, Sequence, uncounted } from './sequence.ts';
 import { ON_EACH_SIDE } from './side-words.ts';
-import { readSpread } from './spread-steps.ts';
+import { plainOf, readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import { GAP, StepCursor } from './step-cursor.ts';
 import { goesToEnd, sayFirstBehind, sayNothingLeft, sayNotOpened } from './step-order.ts';
@@ -213,8 +213,10 @@ class StepReader {
     // "knit, decreasing 8 sts evenly": one instruction.
     const openRun =
       last?.kind === 'stitch' && (!('times' in last.amount) || uncounted(cursor, last));
-    if (openRun && step.kind === 'spread') items.pop();
-    items.push(step);
+    if (openRun && step.kind === 'spread') {
+      items.pop();
+      items.push({ ...step, ...plainOf(last) });
+    } else items.push(step);
     foldRunningPair(cursor, items, Math.max(stars[stars.length - 1]?.index ?? 0, ledFrom));
   }
 

@@ -93,6 +93,8 @@ export interface SpreadStep extends Place {
   readonly kind: 'spread';
   readonly name: string;
   readonly times: number;
+  /** The stitch between them where the words name it: "purl, decreasing 8 sts evenly". */
+  readonly plain?: 'k' | 'p';
 }
 
 /** How the stitch at a turn is kept from leaving a hole. */
