@@ -47,7 +47,7 @@ export const STITCHES_BY_NUMBER: readonly Wording[] = [
   // "knit the first 2 sts of the needle together"
   reads(
     '$1 the $2 $3 sts together',
-  )`\b(knit|purl|k|p|work|take) the (first|last|next) (2|3|two|three)(?: ${STS})? (?:of|on) (?:the|each|every|this) (?:needle|side|section|pin) tog(?:ether)?(?![a-z])`,
+  )`\b(knit|purl|k|p|work|take) the (first|last|next) (2|3|two|three)(?: ${STS})? (?:of|on) (?:the|this) (?:needle|side|section|pin) tog(?:ether)?(?![a-z])`,
   // "work 2 sts together as an overdrawn decrease", "the first 2 sts as a slip-over decrease"
   reads(
     '$1',

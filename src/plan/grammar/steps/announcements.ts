@@ -16,6 +16,8 @@ export interface Announced {
   readonly amount: Amount | null;
   /** Other number of times that the words can mean. */
   readonly otherTimes: number | null;
+  /** They stand about each corner: "decrease at each corner: k2tog, ssk". */
+  readonly corner?: boolean;
 }
 
 /** What one stretch of leading words says. */
@@ -23,6 +25,7 @@ interface Told {
   strong?: boolean;
   weak?: boolean;
   each?: boolean;
+  corner?: boolean;
   amount?: Amount;
   change?: number;
   total?: number;
@@ -88,12 +91,15 @@ const CHUNKS: readonly Chunk[] = [
   // "on each of the 4 sides", "at both ends of each needle", "every needle"
   chunk(
     'at|on|in|over|along|for|across|to|working|work* { the? { beginning|start and the? end | both|each|either end|ends|side|sides|edge|edges | center|centre|middle|end|ends|edge|edges } of }? each|every|all|both { of the }? the? #? { @corner | @side }',
-    (m) => ({ weak: true, each: !/(?:corner|marker)s?$/.test(m[0]) }),
+    (m) => {
+      const corner = /(?:corner|marker)s?$/.test(m[0]);
+      return { weak: true, each: !corner, corner };
+    },
   ),
   // "on both sides of the markers", "at the corners", "before and after the markers"
   chunk(
     '{ at|on|before|beside | each side of } { and after | both|either side|sides of }? the|these|each|every|all the? #? @corner',
-    () => ({ weak: true }),
+    () => ({ weak: true, corner: true }),
   ),
   // "at each marked st: knit to 1 st before it, …"
   chunk(
@@ -155,7 +161,8 @@ export function readAnnouncement(cursor: StepCursor): Announced | null {
   const { change, total, each, amount } = told;
   if (change !== undefined && !each) cursor.promised ??= change;
   if (total !== undefined) cursor.stated ??= { total, perSide: null, change: null };
-  return { eachSide: (each ?? false) && !amount, amount: amount ?? null, otherTimes: null };
+  const corner = told.corner === true && !each && !amount;
+  return { eachSide: (each ?? false) && !amount, amount: amount ?? null, otherTimes: null, corner };
 }
 
 /** Stitches or a repeat of them stand right here. */
@@ -175,7 +182,7 @@ function stitchesBegin(cursor: StepCursor): boolean {
 }
 
 const AGAIN = wording(
-  'and|then|now* { so on | all of? this|that | do|work|repeat|rep|make exactly|just? { all of? }? { this|these|that|it|so|them|everything | the same | the above } { { # }? { @sts | steps|sequence|instructions|whole } }? } { again|over|likewise | once more }*',
+  'and|then|now* { so on | all of? this|that | the same again | do|work|repeat|rep|make exactly|just? { all of? }? { this|these|that|it|so|them|everything | the same | the above } { { # }? { @sts | steps|sequence|instructions|whole } }? } { again|over|likewise | once more }*',
 );
 /** "over each 24 sts" */
 const OVER_EACH = wording('over|across|on each|every # @sts');
@@ -199,7 +206,7 @@ export function readAgain(cursor: StepCursor): Announced | null {
   const read = readAmount(cursor);
   if (read?.times) {
     const { times, more, total } = read.times;
-    const repeats = /rep/.test(again[0]) && !total;
+    const repeats = /rep|same again/.test(again[0]) && !total;
     const all = repeats || more ? times + 1 : times;
     return {
       eachSide: false,

@@ -7,7 +7,9 @@
 import type { Place } from '../../lex/source.ts';
 import { stitchKind } from '../../stitches/table.ts';
 import { patternHere, readPattern } from './pattern-steps.ts';
+import { SHAPE_VERB } from './placed-shaping.ts';
 import { WITH_NEIGHBOURS } from './places.ts';
+import { uncounted } from './sequence.ts';
 import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import { betweenEdges, type PatternStep, type Step, type StitchStep } from './steps.ts';
@@ -86,7 +88,7 @@ function othersHere(cursor: StepCursor, span: Place): PatternStep | StitchStep |
 }
 
 const SIDE =
-  '{ it|them | each|every|the|a|this|that|your|all|both|one|same* { @side | round|rnd|row } }';
+  '{ it|them | each|every|of|the|a|this|that|your|all|both|one|same|2|3|4|5|6|8* { @side | round|rnd|row } }';
 const OF = `{ of|on|in|across ${SIDE} }?`;
 const NEAR = 'just|immediately|right|directly?';
 const NEXT = 'each|every|the|next|following|other* next|following|other? marker|markers|m|one|1';
@@ -108,17 +110,17 @@ const LIKEWISE = wording(
   `{ ${FIRST} ,|:? { likewise|alike|too|same | the same | as well | as much } | likewise|alike|too|same ${FIRST} | the same ${FIRST} }`,
 );
 const AND = wording('~[\\s,;]* and? then?', '\\s*');
-const BOTH = `{ at|on|in? both|each|either end|ends|edge|edges ${OF} | at|in? the? beginning|beg|start ${OF} ,? and|& again? at|in? the? end ${OF} | in|into|on|of the? first and in|into|on|of? the? last @sts? ${OF} }`;
+const BOTH = `{ at|on|in? both|each|either end|ends|edge|edges ${OF} | at|in? the? beginning|beg|beg.|start ${OF} ,? and|& { 1|one|another @sts? }? again? at|in? the? end|finish ${OF} | in|into|on|of the? first and in|into|on|of? the? last @sts? ${OF} }`;
 const BOTH_LED = wording(`${BOTH} ,? work|make|do?`, '\\s+');
 const BOTH_TOLD = wording(`~\\s+ ${BOTH}`);
-/** "knit the first 2 and the last 2 sts of every needle together", "the first 2 together and the last 2 together on each needle" */
+/** "knit the first 2 and the last 2 sts of every needle together", "together the first 2 and last 2 on each needle", "the first 2 together on each needle, and the last 2 likewise" */
 const FIRST_AND_LAST = wording(
-  `{ ~(k|p)(?:nit|url)? }? take|work? the? first # @sts? tog|together? ,? and knit|k|purl|p? the? last # @sts? ${OF} tog|together ${OF}`,
+  `{ dec|decrease by }? { ~(k|p)(?:nit|url)?(?:ting|ing)? }? take|taking|work|working? { tog|together the? first # @sts? and the? last # @sts? ${OF} | the? first # @sts? ${OF} tog|together? ${OF} ,? and knit|k|purl|p? the? last # @sts? ${OF} tog|together|likewise|too|alike ${OF} }`,
 );
 /** "knit the 3 sts on each needle together", "knit the 3 together on each needle" */
 const EACH = 'of|on each|every|all the? @side';
 const ALL_OF_EACH = wording(
-  `k|knit|take|work the|all|remaining|those the|all|remaining|last|those* # @sts? { { that|which remain|are left? }? ${EACH} tog|together | tog|together ${EACH} }`,
+  `k|knit|take|work the|all|remaining|those the|all|remaining|those* # @sts? { { that|which remain|are left? }? ${EACH} tog|together | tog|together ${EACH} }`,
 );
 /** "knit across", "knitting the rest plain in between", "knit" between the two */
 const BETWEEN = wording(
@@ -214,10 +216,11 @@ function readEnds(cursor: StepCursor, items: Step[]): boolean {
   const last = items[items.length - 1];
   const runs =
     (last?.kind === 'stitch' || last?.kind === 'pattern') &&
-    !('times' in last.amount) &&
+    (!('times' in last.amount) || uncounted(cursor, last)) &&
     !/[.;!]/.test(cursor.text.slice(last.to - cursor.base, at));
   if (runs) cursor.match(BUT);
   const ends = sameEnds(cursor) ?? twoEnds(cursor);
+  if (!ends && (runs || items.length === 0) && oneEnd(cursor, items, runs)) return true;
   const wide = ends && stitchKind(ends.last)?.consumes;
   if (!ends || !wide) {
     cursor.i = at;
@@ -260,7 +263,8 @@ function sameEnds(cursor: StepCursor): Ends | null {
   const at = cursor.i;
   const m = cursor.match(FIRST_AND_LAST);
   if (m) {
-    const [, said, ...numbers] = m;
+    const [, said, ...found] = m;
+    const numbers = found.filter((n) => n !== undefined);
     const verb = said === 'p' ? 'p' : 'k';
     const name = `${verb}${numbers[0]}tog`;
     if (stitchKind(name) && numbers[0] === numbers[1])
@@ -270,10 +274,13 @@ function sameEnds(cursor: StepCursor): Ends | null {
   }
   const any = cursor.match(SHAPED_AT_BOTH);
   if (any) {
-    const [first, last] = any[1] === 'dec' ? ['ssk', 'k2tog'] : ['kfb', 'kfb'];
+    const decrease = (any[1] ?? any[3]) !== 'inc';
+    const [first, last] = decrease ? ['ssk', 'k2tog'] : ['kfb', 'kfb'];
     const ends = endsInBracket(cursor);
-    if (ends || NOTHING_SAID_AGAIN.test(cursor.text.slice(cursor.i, cursor.i + 40)))
+    if (ends || NOTHING_SAID_AGAIN.test(cursor.text.slice(cursor.i, cursor.i + 40))) {
+      if (any[2]) cursor.promised ??= (decrease ? -1 : 1) * Number(any[2]);
       return ends ?? { first, last, run: 'k' };
+    }
     cursor.i = at;
     return null;
   }
@@ -287,12 +294,12 @@ function sameEnds(cursor: StepCursor): Ends | null {
 
 /** "decrease 1 st at both ends of all the needles": which way is not told (common practice), or behind it in brackets. */
 const SHAPED_AT_BOTH = wording(
-  `~(dec|inc)(?:r?eas(?:e|ing))?(?![a-z])\\.? { 1|one @sts? | once }? ${BOTH}`,
+  `{ ${SHAPE_VERB} { by? # @sts? ~\\s*[:,(-]\\s* }? { 1|one @sts? | once }? | a|an|1|one ~(dec|inc)(?:r?ease)?(?![a-z])\\.? } ${BOTH} ~\\)?`,
 );
 
 /** … and no stitches behind it that say it again: "thus: k1, ssk, …". */
 const NOTHING_SAID_AGAIN =
-  /^\s*(?:$|[.;)=]|[,-](?!\s*(?:thus|as\s+follows|i\.?e|namely|like|so:|that\s+is|by|work|using)\b))/;
+  /^\s*(?:$|[.;)=]|:\s*\d|[,-](?!\s*(?:thus|as\s+follows|i\.?e|namely|like|so:|that\s+is|by|work|using)\b))/;
 
 /** "(k2tog at the start, ssk at the end)" */
 function endsInBracket(cursor: StepCursor): Ends | null {
@@ -340,6 +347,65 @@ function twoEnds(cursor: StepCursor): Ends | null {
   const begin =
     end === null ? null : (edge(FIRST_LED, FIRST_TOLD) ?? (cursor.match(LIKEWISE) && end));
   if (end !== null && begin !== null) return { first: begin, last: end, run: null };
+  cursor.i = at;
+  return null;
+}
+
+/** "knit the first 2 sts of each needle together" */
+const TOGETHER_AT = wording(
+  `{ dec|decrease by }? { ~(k|p)(?:nit|url)?(?:ting|ing)? | take|taking|work|working } { tog|together the? first|last # @sts? ${OF} | the? first|last # @sts? ${OF} tog|together ${OF} }`,
+);
+const NO_MORE = /\s*(?:$|[.;)=(:]|-\s|,\s*\d+\s*st)/y;
+
+/** At one end alone, of each side or of the round: "knit, k2tog at the end of each needle". */
+function oneEnd(cursor: StepCursor, items: Step[], runs: boolean): boolean {
+  const at = cursor.i;
+  const found = togetherAt(cursor) ?? stitchAt(cursor, 'first') ?? stitchAt(cursor, 'last');
+  const wide = found && stitchKind(found.name)?.consumes;
+  const plain = found && !PER_SIDE.test(cursor.text.slice(at, cursor.i)) ? null : BETWEEN;
+  if (plain) cursor.match(plain) ?? cursor.match(REST);
+  const { i } = cursor;
+  if (!found || !wide || !plain || !cursor.match(NO_MORE)) {
+    cursor.i = at;
+    return false;
+  }
+  cursor.i = i;
+  const run = runs ? items.pop() : undefined;
+  const amount = { kind: 'end', count: found.edge === 'first' ? 0 : wide } as const;
+  const rest: Step =
+    run?.kind === 'stitch' || run?.kind === 'pattern'
+      ? { ...run, amount }
+      : cursor.stitch(found.name.startsWith('p') ? 'p' : 'k', at, amount);
+  const stitch = cursor.stitch(found.name, at, { times: 1 });
+  items.push(cursor.eachSide(found.edge === 'first' ? [stitch, rest] : [rest, stitch], at));
+  return true;
+}
+
+const REST = wording(
+  '~[\\s,;]* and|then|with* ~(?:k|p|w)(?:nit|url|ork)?(?:ting|ing)? { the rest | to the? end of? { it | the @side }? }',
+);
+
+interface AtEdge {
+  readonly edge: 'first' | 'last';
+  readonly name: string;
+}
+
+function togetherAt(cursor: StepCursor): AtEdge | null {
+  const at = cursor.i;
+  const m = cursor.match(TOGETHER_AT);
+  const name = m && `${m[1] === 'p' ? 'p' : 'k'}${m[2] ?? m[3]}tog`;
+  if (name && stitchKind(name)) return { edge: /\blast\b/.test(m[0]) ? 'last' : 'first', name };
+  cursor.i = at;
+  return null;
+}
+
+/** "k2tog at the beginning of every side", "at the end of every side ssk" */
+function stitchAt(cursor: StepCursor, edge: AtEdge['edge']): AtEdge | null {
+  const at = cursor.i;
+  const ahead = cursor.match(edge === 'first' ? FIRST_LED : LAST_LED) !== null;
+  const name = shapingHere(cursor);
+  if (name && (ahead || cursor.match(edge === 'first' ? FIRST_TOLD : LAST_TOLD)))
+    return { edge, name };
   cursor.i = at;
   return null;
 }

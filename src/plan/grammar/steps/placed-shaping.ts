@@ -17,7 +17,9 @@ import {
 } from './steps.ts';
 import { wording } from './wording.ts';
 
-const VERB = '~(dec|inc)(?:r?eas(?:e|ing)|rs?|\\.)?(?![a-z])';
+/** "decrease", "inc", "losing" */
+export const SHAPE_VERB = '~(dec|inc|los|reduc)(?:r?eas(?:e|ing)|rs?|e|ing|\\.)?(?![a-z])';
+const VERB = SHAPE_VERB;
 const NOUN = '~(dec|inc)(?:r?eases?|s|\\.)?(?![a-z])';
 const HOW_MANY = `{ ${VERB} by? #|a|an|one @sts? | work|make|working|making #|a|an|one ${NOUN} }`;
 const WHOLE = '{ the|this|that? round|rnd|row }';
@@ -26,7 +28,7 @@ const PLACED = wording(
   `${HOW_MANY} at|in|on|to|into|near the? very? ~(beginning|beg|start|end|middle|centre|center)(?![a-z]) @sts? ${OF} { by|using|with working|a? ~(k2tog|ssk|skp|p2tog|ssp|m1[lrp]?|kfb|yo)(?![a-z0-9]) }?`,
 );
 const ON_EACH = wording(
-  '~(dec|inc)(?:r?eas(?:e|ing))?(?![a-z])\\.? # @sts on|in|along|per|for each|every? @side',
+  `{ ${VERB} { by? # { @sts | times }? ~\\s*[:,(-]\\s* | # times ~\\s+ }? { # { @sts | times }? | once | twice } | { work|make|working|making }? #|a|an|one ${NOUN} } on|in|from|along|per|for each|every|all? of? the? #? @side ~\\)?`,
   '(?!\\s+of)',
 );
 
@@ -65,7 +67,7 @@ function atPlace(cursor: StepCursor, items: Step[]): boolean {
     return false;
   }
   const purled = run.kind === 'stitch' && run.name === 'p';
-  const decrease = (m[1] ?? m[4]) === 'dec';
+  const decrease = (m[1] ?? m[4]) !== 'inc';
   const usual = decrease ? (purled ? 'p2tog' : 'k2tog') : 'm1';
   const shaped = cursor.stitch(m[6] ?? usual, at, { times });
   const before = (amount: Amount): Step => ({ ...run, amount });
@@ -87,8 +89,11 @@ function onEach(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
   const m = cursor.match(ON_EACH);
   if (!m) return false;
-  const decrease = m[1] === 'dec';
-  const times = Number(m[2]);
+  const [, verb, all, allTimes, each, nouns, noun] = m;
+  const decrease = (verb ?? noun) !== 'inc';
+  const times = Number(each ?? nouns ?? (/\stwice\s/.test(m[0]) ? 2 : 1));
+  const promised = all ?? allTimes;
+  if (promised) cursor.promised ??= (decrease ? -1 : 1) * Number(promised);
   const span = cursor.span(at);
   // "purl, decreasing …": one instruction, between whose shaping the run goes on.
   const run = runBefore(cursor, items, span);

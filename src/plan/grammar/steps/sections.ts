@@ -22,10 +22,10 @@ const LIKEWISE = wording(`(? ${LEAD} { ${NAMED} | ${OTHERS} } )? :|,|-? ${WORKED
 const LIKE = wording(`~\\s* { ${NAMED} | the? first|1st one? | this|that|it }`);
 /** "repeat this on needles 2, 3 and 4", "repeat for the other 3 needles" */
 const AGAIN_ON = wording(
-  `and? rep|repeat|work|do|same { from * }? { this|so|that|it | the same }? on|for|with|along|over? { ${NAMED} | ${OTHERS} } { the same | alike|likewise|similarly | in the same way }?`,
+  `and? { rep|repeat|work|do|same { from * }? { this|so|that|it | the same }? | the same } on|for|with|along|over? { ${NAMED} | ${OTHERS} } { the same | alike|likewise|similarly | in the same way }?`,
 );
 /** Where a needle's own text ends: behind a mark or a line's end. */
-const BREAK = /[.;:,\n-]\s*(?:\*\s+)?/g;
+const BREAK = /[.;:,\n-]\s*(?:\*\s+)?|\s(?=and the same )/g;
 
 /** `Needle 1: …`: every such part is worked over its own share of the round. */
 export function readSection(

@@ -2,6 +2,7 @@
  * The steps of one bracket as they are read, and the words before or behind them that have them worked on each side, on
  * both halves, or so many times. In: a cursor at such words. Out: the steps so far, put together as they say.
  */
+import { stitchKind } from '../../stitches/table.ts';
 import { type Announced, readAgain, readAnnouncement } from './announcements.ts';
 import {
   AT_ROW_START,
@@ -61,6 +62,10 @@ export class Sequence {
     const { manner, from, index, run } = this.#lead;
     this.#lead = null;
     const steps = items.splice(index).map((s) => workedAs(run, s));
+    if (manner !== null && manner !== 'halves' && manner.corner) {
+      items.push(...(this.#aboutCorners(steps, from) ?? steps));
+      return;
+    }
     const [only] = steps;
     // "Decrease on each side: *…; rep from * to end" says itself how often, "on each side (…)" does not.
     const once = only.kind === 'group' && !only.eachSide && !only.part && isOnce(only.amount);
@@ -88,6 +93,28 @@ export class Sequence {
   /** All the steps as one repeat. */
   takeAll(amount: Amount): Step {
     return this.cursor.group(this.items, this.items[0].from - this.cursor.base, amount);
+  }
+
+  /** "k2tog, ssk" at each corner: what stands behind it begins a side; null where the stitches tell more, or no two halves. */
+  #aboutCorners(steps: readonly Step[], from: number): Step[] | null {
+    const names = steps.flatMap((s) =>
+      s.kind === 'stitch' && 'times' in s.amount ? new Array(s.amount.times).fill(s.name) : ['?'],
+    );
+    const half = names.length / 2;
+    const fixed = names.every((n) => stitchKind(n)?.consumes === 2 || /^[kp]$/.test(n));
+    if (!fixed || names.length < 2 || names.length > 8 || !Number.isInteger(half)) return null;
+    const { cursor } = this;
+    const stitch = (name: string): Step => cursor.stitch(name, from, { times: 1 });
+    const before = names.slice(0, half);
+    const wide = before.reduce((sum, n) => sum + (stitchKind(n)?.consumes ?? 1), 0);
+    const span = cursor.span(from);
+    const rest: Step = {
+      kind: 'pattern',
+      rule: 'set',
+      amount: { kind: 'end', count: wide },
+      ...span,
+    };
+    return [cursor.eachSide([...names.slice(half).map(stitch), rest, ...before.map(stitch)], from)];
   }
 
   #worked(steps: readonly Step[], manner: Manner, from: number): GroupStep[] {
@@ -127,7 +154,7 @@ export function readLeading(seq: Sequence): boolean {
   if (!leads) return false;
   const run = dropBareRun(seq);
   seq.close();
-  if (leads.eachSide || leads.amount) seq.lead(leads, at, run);
+  if (leads.eachSide || leads.amount || leads.corner) seq.lead(leads, at, run);
   return true;
 }
 

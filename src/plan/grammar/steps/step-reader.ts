@@ -191,13 +191,13 @@ class StepReader {
       return true;
     }
     return (
-      (this.#byEdge && 'ksatwbmdohecfipyn2('.includes(c) && readAtEdges(cursor, items)) ||
+      (this.#byEdge && 'ksatwbmdohecfipyn21lr('.includes(c) && readAtEdges(cursor, items)) ||
+      ('diwmlra1o'.includes(c) && readPlacedShaping(cursor, items)) ||
       readLeading(seq) ||
       readTrailingCount(cursor) ||
       readSides(seq, c) ||
       ('rwcf'.includes(c) && readRepeatFrom(cursor, items, stars)) ||
-      ('aoitr'.includes(c) && stars.length === 0 && readAllRound(cursor, items, seq.ledFrom)) ||
-      ('diwm'.includes(c) && readPlacedShaping(cursor, items))
+      ('aoitr'.includes(c) && stars.length === 0 && readAllRound(cursor, items, seq.ledFrom))
     );
   }
 

@@ -187,7 +187,7 @@ function withAmount(
     return cursor.stitch(name, at, amount ?? { times: 1 });
   const read = againFollows(cursor) ? null : readAmount(cursor);
   const comma =
-    read?.times && /[,;]/.test(cursor.text.slice(before, before + 3).trimStart()[0] ?? '');
+    read?.times && /[,;-]/.test(cursor.text.slice(before, before + 3).trimStart()[0] ?? '');
   if (read?.times) {
     const n = single ? (amount as { times: number }).times : 1;
     amount = { times: n * timesInAll(read.times) };

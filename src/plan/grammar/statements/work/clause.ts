@@ -4,6 +4,7 @@
  * it says too little.
  */
 import type { Token } from '../../../lex/tokens.ts';
+import { DECREASE_WORDS, INCREASE_WORDS } from '../../../lexicon/words.ts';
 import type { WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
 import { readCrossingPart } from '../../crossings.ts';
@@ -95,6 +96,7 @@ function verbClause(c: TokenCursor, carry: Verb): WorkClause | null {
       if (carry === 'none' || carry === 'shape' || !goesOn) return null;
       slots.verb = carry;
     }
+    everyRound(c, slots);
     const stop = Math.min(c.end, start + LONGEST);
     const end = c.end;
     c.end = stop;
@@ -112,6 +114,18 @@ function verbClause(c: TokenCursor, carry: Verb): WorkClause | null {
     c.end = end;
     if (slots.tail.open) while (!c.done && !c.mark('.;')) c.i++;
     return finish(slots, c, start);
+  });
+}
+
+/** "Knit every round, and on every 3rd round decrease …": how the rounds are worked that shaping is told of. */
+function everyRound(c: TokenCursor, slots: Slots): void {
+  if (slots.verb !== 'knit' && slots.verb !== 'purl') return;
+  c.takes(() => {
+    if (!says(c, 'every|each|all the? @unit') || !says(c, ',|;|and|but|with|while*')) return null;
+    for (let n = 0; n < 12 && !(c.done || c.mark('.;')); n++) {
+      if (c.isWord(DECREASE_WORDS, n) || c.isWord(INCREASE_WORDS, n)) return true;
+    }
+    return null;
   });
 }
 

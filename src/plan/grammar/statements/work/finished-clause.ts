@@ -3,7 +3,7 @@
  * behind the words, the token where they began. Out: the clause; null where the slots say too little.
  */
 import type { Place } from '../../../lex/source.ts';
-import type { WorkClause } from '../../ast.ts';
+import type { Shaping, WorkClause } from '../../ast.ts';
 import type { MarkersHung } from '../../markers-hung.ts';
 import { says } from '../../rules.ts';
 import { cycleOf } from '../../steps/patterns.ts';
@@ -16,6 +16,11 @@ export const SHAPED_NAME = /^(?:[a-z]+ )?(?:decrease|increase|shaping)$/;
 
 /** The clause that the slots make; null where they say too little. */
 export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause | null {
+  if (slots.onEach) {
+    const shaping = slots.shaping && ofEach(slots.shaping);
+    if (!shaping) return null;
+    slots.shaping = shaping;
+  }
   const behind = tellsBehind(slots, c, start);
   const made = behind ?? clauseOf(slots, c, start);
   if (made?.kind !== 'shape') return made;
@@ -24,6 +29,14 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
   return verb === 'knit' || verb === 'purl'
     ? { ...made, fabric: verb === 'knit' ? 'k' : 'p' }
     : made;
+}
+
+/** "On every needle, decrease 1 st at each end": the shaping of one of them; null where it isn't told of one. */
+function ofEach(shaping: Shaping): Shaping | null {
+  const { where, count } = shaping;
+  if (where === 'begin' || where === 'end') return null;
+  if (where === 'ends' || where === 'sides') return { ...shaping, where: 'sides' };
+  return count === null ? null : { ...shaping, perSide: true };
 }
 
 const THUS =

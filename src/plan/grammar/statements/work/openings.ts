@@ -104,7 +104,7 @@ function alternates(c: TokenCursor): boolean {
 export function opening(c: TokenCursor, slots: Slots): boolean {
   for (let n = 0; n < 6; n++) {
     // "And so on, until 16 sts remain"
-    if (n === 0 && says(c, 'and? so on|forth ,?')) {
+    if (n === 0 && (says(c, 'and? so on|forth ,?') || says(c, 'and? etc .? ,?'))) {
       slots.verb = 'go-on';
       slots.tail.follows = true;
       return true;
@@ -158,7 +158,8 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
         continue;
       }
     }
-    if (overStitches(c, slots)) c.eatMark(',:');
+    if (partFirst(c)) slots.onEach = true;
+    else if (overStitches(c, slots)) c.eatMark(',:');
     else if (!leadPhrase(c, slots)) return false;
   }
   return false;
@@ -171,6 +172,15 @@ const ALTERNATES = [
   `continue|cont|keep|go|carry|to|on|and* alternate|alternating|alternately between? ${SHAPED_ROUND} and|with|, ${PLAIN_ROUND}`,
   `continue|cont|keep|go|carry|to|on|and* alternate|alternating|alternately between? ${PLAIN_ROUND} and|with|, ${SHAPED_ROUND}`,
 ];
+
+/** "On every needle, …": what is told behind it is told of one part. */
+function partFirst(c: TokenCursor): boolean {
+  return c.takes(
+    () =>
+      says(c, 'on|at|in|along|over|for|across each|every|all|both of? the? #? @side|@corner') !==
+        null && c.eatMark(',:') !== null,
+  );
+}
 
 const LEAD_STARTS =
   /^(?:with|using|for|at|in|to|after|starting|beginning|beg|working|once|when|as|from|on|over|beginning|having|join|change|switch)$/;

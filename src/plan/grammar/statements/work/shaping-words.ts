@@ -185,7 +185,8 @@ function besides(c: TokenCursor): 'ends' | 'sides' | null {
   return c.attempt(() => {
     c.phrase('at|on|to|in');
     const before = c.phrase('before and after|on');
-    if (!before && !c.phrase('each|both|either|every')) return null;
+    const corners = c.word() === 'the' && /^(?:corners|markers)$/.test(c.word(1));
+    if (!before && !c.phrase(corners ? 'the' : 'each|both|either|every')) return null;
     if (before || c.phrase('end|ends|side|sides|edge|edges')) {
       const of = c.attempt(() => {
         if (!before && !c.phrase('of')) return null;

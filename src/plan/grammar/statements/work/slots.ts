@@ -20,6 +20,8 @@ export interface Slots {
   fabric: Fabric | null;
   even: boolean;
   shaping: Shaping | null;
+  /** What is told is told of each side. */
+  onEach: boolean;
   colour: string | null;
   /** Markers hung in the first round. */
   markers: MarkersHung | null;
@@ -37,6 +39,7 @@ export function emptySlots(): Slots {
     fabric: null,
     even: false,
     shaping: null,
+    onEach: false,
     colour: null,
     markers: null,
     tail: emptyTail(),
