@@ -118,4 +118,40 @@ describe('stitch patches', () => {
     // Two parents, three rows of two vertices each.
     expect(legs.length).toBe(12);
   });
+
+  it('opens a hole under a yarn over, with nothing behind it, and none under a lifted strand', () => {
+    const patchesOf = (increase: string) =>
+      draw(planOf(6, ['k6', `k3 ${increase} k3`, 'k7'], { worked: 'flat', ending: 'live' }))
+        .patches;
+    const eyelet = patchesOf('yo');
+    const lifted = patchesOf('m1');
+    // Both hang between the third and the fourth loop of the first row: 8 and 9. Where they part, in stitches: 0 is 8, 1 is 9.
+    const parts = ({ owner, kind, rowStart, loop, weight }: StitchPatches, over: number) =>
+      [...owner.keys()]
+        .filter((v) => owner[v] === over && kind[v] !== PATCH_BEHIND)
+        .slice(0, 2)
+        .map((v) => {
+          const terms = [...loop.subarray(rowStart[v], rowStart[v + 1])];
+          return weight[rowStart[v] + terms.indexOf(9)];
+        });
+    const [from, to] = parts(eyelet, 15);
+    expect(to - from).toBeGreaterThan(0.6);
+    expect(parts(lifted, 15)).toEqual([0.5, 0.5]);
+    const behind = ({ kind }: StitchPatches) => kind.filter((of) => of === PATCH_BEHIND).length;
+    expect(behind(eyelet)).toBeLessThan(behind(lifted));
+  });
+
+  it('runs the chain on round a corner that is one stitch wide', () => {
+    const rounds = ['k4', 'yo k1 yo k1 yo k1 yo k1', 'k8'];
+    const plan = planOf(4, rounds, { worked: 'round', ending: 'bound-off' });
+    const { patches } = draw(plan);
+    const corner = patches.band[16 + 1];
+    const { rowStart, loop, weight } = patches;
+    // Every loop here has one of its own above it: half of both neighbours and what reaches outward, and what runs on.
+    let own = 0;
+    for (let term = rowStart[corner + 2]; term < rowStart[corner + 3]; term++) {
+      if (loop[term] === 17) own += weight[term];
+    }
+    expect(own).toBeGreaterThan(0.5 + 0.6 / 2 + 0.3);
+  });
 });

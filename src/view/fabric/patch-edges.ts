@@ -5,10 +5,22 @@
 import type { Cells } from '../../fabric/cells.ts';
 import { courseCount, FLAG_SEAM, type StitchGraph } from '../../fabric/stitch-graph.ts';
 import type { CableStrands } from './cable-strands.ts';
+import { besideFoot, findEyelets } from './eyelets.ts';
+import { cornerLoops } from './patch-topology.ts';
 import type { Blend, Rim } from './patch-writer.ts';
 
 /** How far an edge reaches beyond the loops, rounds. Chosen: about a yarn and a half. */
 const EDGE_REACH = 0.6;
+/** How far the edge beside a corner stitch runs on towards the corner, stitches: its own link of the chain goes round it. Chosen. */
+const CORNER_REACH = 0.36;
+/**
+ * How far an eyelet parts the columns below it, stitch widths from the middle of the gap: to each side, and where a column
+ * has one on either side. Chosen: yarn as thick as it is seen leaves about half a stitch open between its legs.
+ */
+const EYELET_REACH = 0.3;
+const EYELET_REACH_OF_TWO = 0.24;
+/** So much further out its legs begin, over the columns: what is open between them is then round. Chosen by eye. */
+const EYELET_LEGS = 0.13;
 /** Depth of a seam, stitch widths: a yarn, as its edges are folded back. Chosen. */
 const SEAM_DEPTH = 0.26;
 
@@ -24,6 +36,23 @@ export function patchEdges(
   strands: CableStrands,
 ) {
   const easedFrom = cells.vertices;
+  const corners = graph.ending === 'bound-off' ? cornerLoops(graph, neighbour) : new Set<number>();
+  const eyelets = findEyelets(graph, neighbour);
+  /** [2·loops] 1 where an eyelet opens over a loop's right or left edge. */
+  const opened = new Uint8Array(2 * graph.loops);
+  for (const { right, left } of eyelets) {
+    opened[2 * right + 1] = 1;
+    opened[2 * left] = 1;
+  }
+
+  /** Where a column ends beside an eyelet, or `further` into the column. */
+  function eyeletEdge(loop: number, side: 0 | 1, further: number): Blend {
+    const reach = opened[2 * loop + (1 - side)] ? EYELET_REACH_OF_TWO : EYELET_REACH;
+    return [
+      [loop, 0.5 + reach + further],
+      [neighbour[2 * loop + side], 0.5 - reach - further],
+    ];
+  }
 
   /** Right (0) or left (1) edge of a loop's patch. */
   function edge(loop: number, side: 0 | 1): Blend {
@@ -44,6 +73,7 @@ export function patchEdges(
       // The neighbours of a strand stretch half way after it.
       return midway(easedFrom + beside, loop);
     }
+    if (beside >= 0 && opened[2 * loop + side]) return eyeletEdge(loop, side, 0);
     if (beside >= 0) return midway(loop, beside);
     if (other < 0) return [[loop, 1]];
     return [
@@ -60,24 +90,12 @@ export function patchEdges(
 
   /** Foot of a loop that is drawn through nothing: between its neighbours' feet. */
   function floatingFoot(loop: number): Rim | null {
-    let foot: Rim | null = null;
-    for (const side of [0, 1] as const) {
-      const beside = neighbour[2 * loop + side];
-      if (beside < 0) continue;
-      const from = graph.parentStart[beside];
-      const to = graph.parentStart[beside + 1];
-      if (from === to) continue;
-      // The parent nearest to the gap.
-      let nearest = graph.parents[from];
-      for (let p = from; p < to; p++) {
-        const candidate = graph.parents[p];
-        const further = graph.position[candidate] - graph.position[nearest];
-        if (side === 0 ? further > 0 : further < 0) nearest = candidate;
-      }
-      const point = edge(nearest, side === 0 ? 1 : 0);
-      foot = foot ? [foot[0], point] : [point, point];
-    }
-    return foot;
+    const [right, left] = ([0, 1] as const).map((side) => besideFoot(graph, neighbour, loop, side));
+    const at = (of: number, side: 0 | 1) =>
+      opened[2 * of + side] ? eyeletEdge(of, side, EYELET_LEGS) : edge(of, side);
+    const from = right < 0 ? null : at(right, 1);
+    const to = left < 0 ? null : at(left, 0);
+    return from && to ? [from, to] : from ? [from, from] : to ? [to, to] : null;
   }
 
   /** The loop that stands under this one in its column, whatever crosses there. */
@@ -131,10 +149,16 @@ export function patchEdges(
       const w = EDGE_REACH / loops.length;
       sum.push([of, w], [inner(of), -w]);
     }
+    const [a, b] = [loop, besideOnRim(loop, side)];
+    if (b >= 0 && corners.has(a) !== corners.has(b)) {
+      const [corner, other] = corners.has(a) ? [a, b] : [b, a];
+      sum.push([corner, CORNER_REACH], [other, -CORNER_REACH]);
+    }
     return sum;
   }
 
   return {
+    eyelets,
     easedFrom,
     edge,
     edgeUnderStrands,

@@ -1,6 +1,13 @@
 /** What stitch patches ask of the graph: neighbours on the sheet, shares of a shared foot, the drawn-up course. */
 import type { Cells } from '../../fabric/cells.ts';
-import { courseCount, FLAG_SEAM, loopAt, type StitchGraph } from '../../fabric/stitch-graph.ts';
+import {
+  courseCount,
+  FLAG_LIFTED,
+  FLAG_SEAM,
+  FLAG_YARN_OVER,
+  loopAt,
+  type StitchGraph,
+} from '../../fabric/stitch-graph.ts';
 
 /** The course that is drawn up: the last one, or the cast-on of centre-out work; −1 for none. */
 export function gatheredCourse(graph: StitchGraph, cells: Cells): number {
@@ -76,4 +83,24 @@ export function lastLoops(graph: StitchGraph): number[] {
   const last = graph.courses - 1;
   const loops = Array.from({ length: courseCount(graph, last) }, (_, p) => loopAt(graph, last, p));
   return loops.sort((a, b) => a - b);
+}
+
+/** A column with increases on both sides not further back than this, rounds, ends in a corner. Chosen. */
+const CORNER_ROUNDS = 4;
+
+/** Loops of the last course that stand at a corner by themselves: their column was increased on both sides. */
+export function cornerLoops(graph: StitchGraph, neighbour: Int32Array): ReadonlySet<number> {
+  const isMade = (loop: number) =>
+    loop >= 0 && (graph.flags[loop] & (FLAG_YARN_OVER | FLAG_LIFTED)) !== 0;
+  return new Set(
+    lastLoops(graph).filter((end) => {
+      let loop = end;
+      for (let round = 0; round < CORNER_ROUNDS; round++) {
+        if (isMade(neighbour[2 * loop]) && isMade(neighbour[2 * loop + 1])) return true;
+        if (graph.parentStart[loop] === graph.parentStart[loop + 1]) return false;
+        loop = graph.parents[graph.parentStart[loop]];
+      }
+      return false;
+    }),
+  );
 }

@@ -7,6 +7,7 @@ import type { Cells } from '../../fabric/cells.ts';
 import type { StitchGraph } from '../../fabric/stitch-graph.ts';
 import { FLAG_LIFTED, FLAG_SEAM, FLAG_SLIPPED, FLAG_YARN_OVER } from '../../fabric/stitch-graph.ts';
 import { findCableStrands } from './cable-strands.ts';
+import { openTriangles } from './eyelets.ts';
 import { patchEdges } from './patch-edges.ts';
 import {
   buildNeighbours,
@@ -35,6 +36,8 @@ const GROUND_DEPTH = 0.22;
 const SEAM_RIDGE = 0.45;
 /** Part of the way to the middle that drawn-up loops reach: the yarn through them has the rest. Chosen. */
 const GATHERED_TO = 0.92;
+/** How far a yarn over stands in front of the columns that its legs lie over, stitch widths. Chosen. */
+const EYELET_LIFT = 0.06;
 /** Half the depth of the overlap at a decrease, in stitch widths: chosen, half a yarn's thickness. */
 const DECREASE_LIFT = 0.14;
 
@@ -51,6 +54,7 @@ export function buildStitchPatches(
   const { lower, upper, ground, band } = writer;
   const edges = patchEdges(graph, cells, neighbour, strands);
   const { edge, edgeUnderStrands, rimEdge, outward, besideOnRim } = edges;
+  const isOpen = openTriangles(edges.eyelets);
   const liftOf = (loop: number): number => strands.lift[loop] ?? 0;
 
   for (let c = 0; c < graph.courses; c++) {
@@ -75,7 +79,8 @@ export function buildStitchPatches(
             top,
             { of: loop, as: hole ? PATCH_HOLE : as, front },
             1,
-            () => 0,
+            // Its legs lie over the columns beside it.
+            (v) => (hole ? EYELET_LIFT * (1 - v) : 0),
           );
         }
         continue;
@@ -117,9 +122,10 @@ export function buildStitchPatches(
     writer.endCourse(c);
   }
 
-  /** The bare sheet up to a course: triangles whose last loop belongs to it. */
+  /** The bare sheet up to a course: triangles whose last loop belongs to it. Through an eyelet the table shows. */
   function addBehind(c: number) {
     for (const t of behind[c]) {
+      if (isOpen(triangles[t], triangles[t + 1], triangles[t + 2])) continue;
       const corners = [0, 1, 2].map((k) => {
         const vertex = triangles[t + k];
         const of = Math.min(vertex, graph.loops - 1);

@@ -188,5 +188,5 @@ function holeCurves(): TileCurves {
 }
 
 /** Leg of a yarn over, from the sinker (t = 0) to its own level (t = 1): across, and up. */
-export const overLeg = (t: number): number => 0.27 * Math.sin((Math.PI / 2) * t);
+export const overLeg = (t: number): number => 0.14 * Math.sin((Math.PI / 2) * t);
 export const overHeight = (t: number): number => 0.1 + 0.9 * t;
