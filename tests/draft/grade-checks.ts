@@ -75,7 +75,24 @@ export function checkPanelsKept({ spec, larger, finer }: GradeCase): boolean {
   expectPanels(spec, plan, graded);
   expectAlikeSides(spec, plan, graded);
   expectLeans(spec, plan, graded);
+  expectFaces(spec, plan, graded);
   return true;
+}
+
+/** Where all decreases of garter are knit in knit rounds and purled in purl ones, those of its gradings are. */
+function expectFaces(spec: SpecInput, plan: Plan, graded: Plan): void {
+  if (spec.ground !== 'garter' || astray(plan).length > 0) return;
+  expect(astray(graded), JSON.stringify(spec)).toEqual([]);
+}
+
+/** Decreases of the other face than their round, in rounds that are nearly all of one. */
+function astray(plan: Plan): string[] {
+  return rightSideRounds(plan).flatMap((names, i) => {
+    const share = (face: string) => names.filter((name) => name === face).length / names.length;
+    const others = share('k') > 0.75 ? /^(p[23]tog|ss+p)/ : /^(k[23]tog|ss+k)/;
+    if (Math.max(share('k'), share('p')) <= 0.75) return [];
+    return names.filter((name) => others.test(name)).map((name) => `${name} in ${i + 1}`);
+  });
 }
 
 /** Increases keep their lean, so that corners mirror each other: none is made without one where the plan tells it. */

@@ -31,6 +31,26 @@ it('a panel that stood as its ground until it was wide enough, and had few round
   for (const larger of [0.5, 0.75]) checkPanelsKept({ spec, larger, finer: 1 });
 });
 
+it('decreases have the face of their garter round also where they eat a panel, and both edges of a panel end together', () => {
+  const rope = { stitches: 'p2 2/2RC p2', crossEvery: 4, place: 'middle', paired: true } as const;
+  const ropes = { corner: 'paired 2', ground: 'garter', sizeMm: 240, panels: [rope] } as const;
+  const gauge = { stitchMm: 100 / 18, roundMm: 100 / 34 };
+  for (const larger of [0.6, 0.85, 1.2])
+    checkPanelsKept({ spec: { ...ropes, ...gauge }, larger, finer: 1 });
+
+  const rib = { stitches: 'p1 k4 p1', crossEvery: null, place: 'corner' } as const;
+  const spec = { shape: 'hexagon', sizeMm: 130, stitchMm: 5, roundMm: 100 / 28 } as const;
+  const plan = parsePlan(draftPlan({ ...spec, panels: [rib] }).text);
+  const to = { ...spec, sizeMm: 180, corners: 6 };
+  const larger = parsePlan(gradePlan(plan, to, { measure: () => null, relax: () => null }).text);
+  const purls = larger.rounds.map(
+    ({ works }) => works.filter((id) => larger.kinds[id].name === 'p').length,
+  );
+  expect(purls.filter((count) => count !== 12 && count !== 0)).toEqual([]);
+  // Two rounds eat the rib, and three gather the rest.
+  expect(purls.filter((count) => count === 0).length).toBeLessThan(6);
+});
+
 it('a piece of two centimetres, that lies as it is let down, has the verdict of its own fabric', async () => {
   const panels = [{ stitches: 'k6', crossEvery: null, place: 28 }];
   const worked = { shape: 'octagon', worked: 'flat', seamStitches: 1 } as const;

@@ -227,7 +227,7 @@ export class PlanGrader {
       };
     };
     const { corners, like } = spec;
-    return { corners, sideStitches: rim / piece.sides, rim, work, like };
+    return { corners, sideStitches: rim / piece.sides, rim, work, like, sided: side !== null };
   }
 }
 

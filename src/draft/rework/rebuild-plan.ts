@@ -11,6 +11,7 @@ import { asFace, turnNames, unturned } from './facing.ts';
 import { standsOut } from './panel-columns.ts';
 import { patternAsSet } from './pattern-period.ts';
 import { namesIn, type Series, seriesOf } from './repeated-groups.ts';
+import { type Face, faceOf, faceOfRound, shapesByRound } from './round-face.ts';
 import { isShaping, type Shaping, type ShapingEvent } from './shaping.ts';
 
 /** Rounds after a shaping round: `change` stitches lost or gained in it, from `before` stitches, the `index`th of all. */
@@ -90,21 +91,26 @@ const MAX_BEHIND = 1;
 /** Odd rounds or even ones. */
 export type Side = 0 | 1;
 
-/** Share of its shaping rounds that stand on one side, where a plan shapes on it. Chosen. */
+/** Share of its shaping rounds that stand on one side, where a plan shapes on it, and fewest that tell. Chosen. */
 const MOSTLY = 0.75;
+const LEAST_SHAPED = 3;
 
 /**
  * Where the shaping stands on every other round alone, as garter has it in its knit rounds and flat work on its right
  * side, with at most a few rounds beside it: on odd rounds or even ones. Null where it stands on both.
  */
 export function shapedSide({ rounds }: WorkedColumns): Side | null {
-  const shaped = rounds.flatMap((round, i) => (isShaping(round) ? [i + 1] : []));
+  // Rounds shaped one after the other stand on both, because they must: those that stand alone tell, where there are any.
+  const shapes = (i: number) => rounds[i] !== undefined && isShaping(rounds[i]);
+  const all = rounds.flatMap((_, i) => (shapes(i) ? [i + 1] : []));
+  const alone = all.filter((round) => !shapes(round) && !shapes(round - 2));
+  const shaped = alone.length < LEAST_SHAPED ? all : alone;
   const odd = shaped.filter((round) => round % 2 === 1).length;
   const flat = rounds.some((round) => round.wrongSide);
   const rightSide: Side = rounds[0]?.wrongSide ? 0 : 1;
   const side: Side = flat ? rightSide : 2 * odd >= shaped.length ? 1 : 0;
   const on = side === 1 ? odd : shaped.length - odd;
-  return shaped.length >= 3 && on >= MOSTLY * shaped.length ? side : null;
+  return shaped.length >= LEAST_SHAPED && on >= MOSTLY * shaped.length ? side : null;
 }
 
 type ShapeItem = Extract<WorkedItem, { role: 'shape' }>;
@@ -115,6 +121,7 @@ export class PlanRebuilder {
   private readonly pattern;
   private readonly rounds;
   private readonly series: readonly Series[];
+  private readonly followsRound: boolean;
   private readonly followsFabric: boolean;
   /** Round of the plan that each of its shaping stitches was worked in. */
   private readonly workedIn = new Map<WorkedItem, number>();
@@ -148,6 +155,7 @@ export class PlanRebuilder {
     this.pattern = patternAsSet(worked);
     this.rounds = roundPattern(worked);
     this.series = seriesOf(worked.rounds);
+    this.followsRound = shapesByRound(worked);
     this.followsFabric = this.decreasesFollowFabric();
   }
 
@@ -231,15 +239,16 @@ export class PlanRebuilder {
     const shapes = this.shapesOf(this.timeline[round]);
     const blocks = this.blocksIn(round, lives, shapes);
     this.noteShown(before, round, shapes, blocks);
+    const plain = before.filter((column) => !shapes.touched.has(column));
     const made = (at: number) =>
-      (shapes.between.get(at) ?? []).map((shape) => this.facing(shape, round));
+      (shapes.between.get(at) ?? []).map((shape) => this.facing(shape, round, plain));
     const names: string[] = [];
     for (let i = 0; i < before.length; ) {
       names.push(...made(i));
       const shape = shapes.at.get(before[i]);
       const block = blocks.get(before[i]);
       if (shape) {
-        names.push(this.facing(shape, round));
+        names.push(this.facing(shape, round, plain));
         i += shape.before.length;
       } else if (block) {
         names.push(...block.names);
@@ -339,18 +348,27 @@ export class PlanRebuilder {
     return due;
   }
 
-  /** Shaping that lands in a round whose neighbours are all purled is purled, and back. */
-  private facing(shape: ShapeItem, round: number): string {
-    if (!this.followsFabric || shape.after.length === 0) return shape.name;
+  /** Shaping that lands in a round whose neighbours are all purled is purled, and back. `plain`: the round's other columns. */
+  private facing(shape: ShapeItem, round: number, plain: readonly number[]): string {
+    if (shape.after.length === 0) return shape.name;
+    const whole = this.followsRound ? this.faceOfWhole(round, plain) : null;
+    if (whole !== null) return asFace(shape.name, whole, this.own);
+    if (!this.followsFabric) return shape.name;
     if (this.source?.inPlace === false) {
-      const ground = face(this.source.groundStitch(shape.after[0], this.planRound(round)));
+      const ground = faceOf(this.source.groundStitch(shape.after[0], this.planRound(round)));
       return ground === null ? shape.name : asFace(shape.name, ground, this.own);
     }
     const at = this.workedIn.get(shape);
-    const then = at === undefined ? null : face(this.pattern.stitch(shape.after[0], at));
+    const then = at === undefined ? null : faceOf(this.pattern.stitch(shape.after[0], at));
     if (then !== null && asFace(shape.name, then) !== shape.name) return shape.name;
-    const now = face(this.stitch(shape.after[0], round));
+    const now = faceOf(this.stitch(shape.after[0], round));
     return now === null ? shape.name : asFace(shape.name, now, this.own);
+  }
+
+  private faceOfWhole(round: number, plain: readonly number[]): Face | null {
+    const ground = this.source?.ground(this.planRound(round));
+    if (ground && ground[0] === ground[1]) return faceOf(ground[0]);
+    return faceOfRound(plain.map((column) => this.stitch(column, round)));
   }
 
   /** Whether every decrease of the plan is knitted on knit columns and purled on purl ones. */
@@ -360,7 +378,7 @@ export class PlanRebuilder {
     this.worked.rounds.forEach((round, i) => {
       for (const item of round.items) {
         if (item.role !== 'shape' || item.after.length === 0) continue;
-        const here = face(this.pattern.stitch(item.after[0], i + 1));
+        const here = faceOf(this.pattern.stitch(item.after[0], i + 1));
         if (here === null) continue;
         if (asFace(item.name, here) === item.name) agree++;
         else differ++;
@@ -373,8 +391,4 @@ export class PlanRebuilder {
   private note(text: string): void {
     if (!this.notes.includes(text)) this.notes.push(text);
   }
-}
-
-function face(name: string): 'k' | 'p' | null {
-  return name === 'k' || name === 'p' ? name : null;
 }

@@ -38,7 +38,7 @@ function patternOnSides(
     fabric.groundStitch((place.get(column) ?? 0) + (phase.get(column) ?? 0), round);
   const last = worked.rounds.length;
   const ground = (round: number) => groundIn(fabric, round);
-  const leftPanel = endsAsGround(worked, ground);
+  const leftPanel = endsAsGround(worked, ground, piece.strays);
   return {
     inPlace: false,
     groundStitch,

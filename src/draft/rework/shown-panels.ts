@@ -14,17 +14,18 @@ import { itemColumns } from './side-structure.ts';
 /** Rounds before the last that tell what a column ends as. Chosen: garter tells in every other one. */
 const LAST_ROUNDS = 3;
 
-/** Whether the last rounds of a piece work a column as its ground. */
+/** Whether the last rounds of a piece work a column as its ground; what is worked so as an orphan tells nothing. */
 export function endsAsGround(
   { rounds }: WorkedColumns,
   ground: (round: number) => readonly [string, string],
+  strays: Strays,
 ): (column: number) => boolean {
   const ends = new Map<number, boolean>();
   for (let i = rounds.length - 1; i >= Math.max(0, rounds.length - LAST_ROUNDS); i--) {
     const [name, next] = ground(i + 1);
     if (name !== next) return () => false;
     for (const item of rounds[i].items)
-      if (item.role === 'column')
+      if (item.role === 'column' && !strays(item.column, i + 1))
         ends.set(item.column, item.name === name && ends.get(item.column) !== false);
       else if (item.role === 'block') for (const column of item.columns) ends.set(column, false);
   }

@@ -30,6 +30,8 @@ export interface Timeable<C extends Candidate> {
   readonly corners: number;
   /** Null: at the flat rate throughout. */
   readonly work: (timing: Timing | null) => C;
+  /** Whether its shaping waits for a round of one side, unless the timing frees it. */
+  readonly sided?: boolean;
   /** Spacing of another size of the same pattern, which is followed where it lies flat. */
   readonly like?: readonly number[];
 }
@@ -58,10 +60,33 @@ export function timeFlat<C extends Candidate>(
   if (!fabric) return { candidate: first, flatnessError: Number.POSITIVE_INFINITY };
   const alike = design.like && timeAlike(design, first, design.like, measure);
   if (alike) return alike;
-  let best: Trial<C> = { candidate: first, timing: null, fabric, cost: costOf(first, fabric) };
-  const tried = new Set([first.counts.join()]);
-  let work = size;
-  for (let k = 0; k < MAX_TRIALS && work < MAX_WORK; k++) {
+  const begun = trialOf(first, null, fabric);
+  // On its side first; where that does not lie flat, from the beginning on either side.
+  const trials = design.sided ? 2 * GAINS.length : MAX_TRIALS;
+  const best = bestOf(design, begun, trials, measure);
+  const found = design.sided ? onEitherSide(design, best, measure) : best;
+  return { candidate: found.candidate, flatnessError: found.fabric.flatnessError };
+}
+
+function trialOf<C extends Candidate>(
+  candidate: C,
+  timing: Timing | null,
+  fabric: MeasuredFabric,
+): Trial<C> {
+  return { candidate, timing, fabric, cost: costOf(candidate, fabric) };
+}
+
+/** The best of so many trials at most. */
+function bestOf<C extends Candidate>(
+  design: Timeable<C>,
+  begun: Trial<C>,
+  trials: number,
+  measure: Measures['measure'],
+): Trial<C> {
+  let best = begun;
+  let work = stitchesOf(begun.candidate.plan);
+  const tried = new Set([begun.candidate.counts.join()]);
+  for (let k = 0; k < trials && work < MAX_WORK; k++) {
     if (best.cost <= wantedAfter(k)) break;
     const timing = propose(k, best, design.corners);
     const candidate = design.work(timing);
@@ -70,10 +95,30 @@ export function timeFlat<C extends Candidate>(
     tried.add(key);
     const fabric = measure(candidate.plan);
     work += stitchesOf(candidate.plan);
-    const cost = fabric && costOf(candidate, fabric);
-    if (fabric && cost !== null && cost < best.cost) best = { candidate, timing, fabric, cost };
+    const trial = fabric && trialOf(candidate, timing, fabric);
+    if (trial && trial.cost < best.cost) best = trial;
   }
-  return { candidate: best.candidate, flatnessError: best.fabric.flatnessError };
+  return best;
+}
+
+/** A design that is shaped on one side, where it is not flat so: as if it had none, and the better of both. */
+function onEitherSide<C extends Candidate>(
+  design: Timeable<C>,
+  sided: Trial<C>,
+  measure: Measures['measure'],
+): Trial<C> {
+  if (sided.cost <= wantedAfter(2 * GAINS.length)) return sided;
+  const most = Math.max(...sided.candidate.counts);
+  const even: Timing = { rateProfile: evenRate(most, 1), shift: 0 };
+  const free: Timeable<C> = {
+    ...design,
+    work: (timing) => design.work({ ...(timing ?? even), anySide: true }),
+  };
+  const first = free.work(null);
+  const fabric = first.whole === false ? null : measure(first.plan);
+  const begun = fabric && trialOf(first, even, fabric);
+  const found = begun && bestOf(free, begun, MAX_TRIALS, measure);
+  return found && found.cost < sided.cost ? found : sided;
 }
 
 /** Share of a turn that a shaping round on the other side counts as. Chosen: a row or two rather than a piece to block. */
@@ -132,12 +177,11 @@ function propose<C extends Candidate>(
         };
   }
   const grid = GRID[k - 2 * GAINS.length];
-  if (grid) return { rateProfile: evenRate(most, grid.rate), shift: grid.shift, anySide: true };
+  if (grid) return { rateProfile: evenRate(most, grid.rate), shift: grid.shift };
   const wave = WAVES[(k - 2 * GAINS.length - GRID.length) % WAVES.length];
   return {
     rateProfile: perturbRate(profile, most, wave.crests, wave.height),
     shift,
-    anySide: true,
   };
 }
 

@@ -11,7 +11,7 @@ import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
 import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
 import { lengthWords } from '../../report/words/length.ts';
-import { type GradeCandidate, NEAR, PlanGrader } from '../rework/grade.ts';
+import { type GradeCandidate, PlanGrader } from '../rework/grade.ts';
 import type { GradeSpec } from '../rework/grade-spec.ts';
 import { isOpen } from '../rework/open-piece.ts';
 import { planTextLike } from '../rework/own-terms.ts';
@@ -55,7 +55,7 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
     !isAsked && grader.designFor(deficit)
       ? searchSize((lack) => grader.designFor(lack), deficit, goal, memory)
       : null;
-  const found = own && !isNearer(other, own, goal.rimMm) ? own : other;
+  const found = own && !isNearer(other, own, goal) ? own : other;
   if (!found?.candidate.whole) throw new RangeError(whatFits(grader, spec, deficit, plan));
   const { candidate, rimMm, otherRimMm, flatnessError } = found;
   const { outline, kept, added, atCentre, offMiddle } = candidate;
@@ -88,7 +88,10 @@ function gradedText(
   return planTextLike(plan, { header, edges: edgesOf(plan), ...outline });
 }
 
-/** The plan as it is, where it lies flat within half a stitch a side of the size asked; else null. */
+/** Stitches a side off the size asked at which a plan is still looked at as it is. Chosen: one that no grading comes nearer than. */
+const OWN_WITHIN = 1;
+
+/** The plan as it is, where it lies flat within a stitch a side of the size asked; else null. */
 function leftAsItIs(
   grader: PlanGrader,
   spec: GradeSpec,
@@ -101,18 +104,21 @@ function leftAsItIs(
   if (!resting || resting.flatnessError > DEFAULT_BANDS.blocking) return null;
   const { rimMm, flatnessError } = resting;
   const off = Math.abs(rimMm - asked) / (segments * stitchMm);
-  return off <= NEAR ? { candidate, rimMm, flatnessError } : null;
+  return off <= OWN_WITHIN ? { candidate, rimMm, flatnessError } : null;
 }
+
+/** Stitches a side that another timing must come nearer by: for less no plan is changed. Chosen. */
+const WORTH_CHANGING = 0.1;
 
 /** Whether another timing lies flat as well, and comes nearer to the rim asked. */
 function isNearer(
   other: Found<GradeCandidate> | null,
   own: Found<GradeCandidate>,
-  askedMm: number,
+  { rimMm: asked, segments, stitchMm }: SizeGoal,
 ): boolean {
-  const off = ({ rimMm }: Found<GradeCandidate>) => Math.abs((rimMm ?? 0) - askedMm);
+  const off = ({ rimMm }: Found<GradeCandidate>) => Math.abs((rimMm ?? 0) - asked);
   const flat = other !== null && other.flatnessError <= DEFAULT_BANDS.blocking;
-  return flat && off(other) < off(own);
+  return flat && off(other) < off(own) - WORTH_CHANGING * segments * stitchMm;
 }
 
 /** Share of a rim that its panels may pull in, or spread: farther off a plan is not looked at for the size asked. Chosen. */
