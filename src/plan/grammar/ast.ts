@@ -14,7 +14,8 @@ import type { StatedCount } from './steps/stated-counts.ts';
 import type { ReadInstruction, Step } from './steps/steps.ts';
 
 /** `rest`: all that is not described otherwise, as "all other rounds" says. */
-export type Parity = 'odd' | 'even' | 'rs' | 'ws' | 'other' | 'rest';
+export type Parity = Sort | 'other' | 'rest';
+export type Sort = 'odd' | 'even' | 'rs' | 'ws';
 
 export interface RoundLabel {
   /** Numbers it names, as written; empty where it names none. */
@@ -164,8 +165,8 @@ export interface Tail {
   readonly afterEach: boolean;
   /** The fabric that the rounds between are said to go on with. */
   readonly ground: 'garter' | 'stocking' | 'moss' | null;
-  /** Which rounds are said to shape. */
-  readonly shapes: 'odd' | 'even' | 'rs' | 'ws' | null;
+  /** Which rounds are said to shape, by their kind or their numbers. */
+  readonly shapes: Sort | readonly number[] | null;
   /** All the stitches that it is said to be worked over. */
   readonly over: number | null;
   readonly counts: {

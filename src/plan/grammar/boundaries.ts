@@ -30,6 +30,9 @@ export function boundaryAt(
   const comma = t.kind === 'mark' && (t.text === ',' || t.text === '-');
   const joins = t.kind === 'word' && /^(?:and|then)$/.test(t.text) && i > first;
   if (!hard && !closing && !comma && !joins) return null;
+  // "on the 6th, 8th and 10th rounds"
+  const nths = (k: number): boolean => passage.tokens[k]?.kind === 'ordinal';
+  if ((comma || joins) && nths(i - 1) && nths(i + 1)) return null;
   if (t.text === '-' && (!t.spaced || !passage.tokens[i + 1]?.spaced)) return null;
   if (hard || closing)
     while (passage.tokens[next]?.text === '*' && !passage.tokens[next].spaced) next++;

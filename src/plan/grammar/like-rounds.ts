@@ -162,7 +162,14 @@ export function readGoing(c: TokenCursor, label: RoundLabel): RoundBody | null {
     const tail: OpenTail = { ...going.tail };
     // "At the end of round 22 there are 24 sts"
     const outcome = isOutcome(going) && tail.untilRound === label.numbers.at(-1);
-    if (going.stop !== null && !like && !outcome) return null;
+    if (going.stop !== null && !like && !outcome && tail.untilStitches === null) return null;
+    const { untilStitches } = tail;
+    const left =
+      untilStitches === null
+        ? null
+        : tail.perSide
+          ? { total: null, perSide: untilStitches, change: null }
+          : { total: untilStitches, perSide: null, change: null };
     const told = tail.fewer !== null || tail.crosses !== null;
     const single =
       like?.kind === 'numbers' &&
@@ -173,20 +180,13 @@ export function readGoing(c: TokenCursor, label: RoundLabel): RoundBody | null {
     const which = told && !single ? going.which : null;
     // "All even rounds from 4 to 18: decrease as before"
     const apart = led && tail.follows && label.numbers[1] > label.numbers[0] + 1;
-    const paced = apart || (tail.every ?? tail.eachPass) !== null;
+    const paced = apart || (tail.every ?? tail.eachPass) !== null || (going.asks && tail.follows);
     if (!told && ((going.which && !single) || !paced)) return null;
     while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;')));
     const { times, more, every } = tail;
     // "Repeat rounds 5 and 6 four more times" is told of the label's rounds.
     if (times !== null && times * (every ?? many / times) !== many) return null;
     if (!c.done || tail.open || (more && times === null)) return null;
-    const { untilStitches } = tail;
-    const left =
-      untilStitches === null
-        ? null
-        : tail.perSide
-          ? { total: null, perSide: untilStitches, change: null }
-          : { total: untilStitches, perSide: null, change: null };
     return { kind: 'going', which, tail, stated: tail.stated ?? left };
   });
 }

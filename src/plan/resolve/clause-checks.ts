@@ -134,18 +134,25 @@ function checkKind(clause: WorkClause, before: number, piece: WorkedPiece, last?
   const one = piece.rounds.findLast((r) => /\b1\b/.test(r.label) && !r.label.endsWith('(repeat)'));
   const since = (one?.n ?? 1) - 1;
   const is = (r: PlanRound): boolean => {
+    if (typeof shapes !== 'string') return shapes.includes(r.n) || shapes.includes(r.n - since);
     if (shapes === 'rs' || shapes === 'ws')
       return piece.inRound || r.wrongSide === (shapes === 'ws');
     const rest = shapes === 'odd' ? 1 : 0;
     return r.n % 2 === rest || (r.n - since) % 2 === rest;
   };
-  const wrong = piece.rounds.slice(before, last).find((r) => r.after !== r.before && !is(r));
+  const made = piece.rounds.slice(before, last);
+  const listed = typeof shapes !== 'string';
+  const wrong = made.find((r) => (r.after !== r.before ? !is(r) : listed && is(r)));
   if (!wrong) return;
-  const kind = { rs: 'right-side', ws: 'wrong-side', odd: 'odd', even: 'even' }[shapes];
+  const units = piece.inRound ? 'rounds' : 'rows';
+  const kind =
+    typeof shapes === 'string'
+      ? `${{ rs: 'right-side', ws: 'wrong-side', odd: 'odd', even: 'even' }[shapes]} ${units}`
+      : `${units} ${shapes.join(', ')}`;
   piece.found.error(
     'told-otherwise',
     trimmed(piece.source, clause),
-    `these are to be shaped in ${kind} ${piece.inRound ? 'rounds' : 'rows'}, but round ${wrong.n} shapes as well`,
+    `these are to be shaped in ${kind}, but round ${wrong.n} ${wrong.after === wrong.before ? 'does not shape' : 'shapes as well'}`,
     'Change the one or the other.',
   );
 }

@@ -209,7 +209,16 @@ export class ClauseWorker {
     const rounds = last - this.#scope.section.next + 1;
     if (rounds <= 0 || rounds > MOST_ROUNDS) return false;
     if (clause.kind === 'shape') {
-      workShapingRounds(clause, rounds, piece);
+      const { tail } = clause;
+      // "on rounds 6, 8 and 10" begins where the first of them comes.
+      const ahead = Array.isArray(tail.shapes) ? tail.shapes[0] - this.#scope.section.next : null;
+      const paced = { ...tail, atOnce: tail.atOnce || ahead === 0 };
+      if (clause.shaping)
+        workShaping(
+          { ...clause, tail: { ...paced, untilRounds: rounds, fromStart: false } },
+          piece,
+        );
+      else workShapingRounds({ ...clause, tail: paced }, rounds, piece);
       return true;
     }
     if (clause.kind === 'plain') {

@@ -3,6 +3,8 @@
  * such a round, the statements around it. Out: whether it is only told there, or worked as well.
  */
 import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
+import { patternSteps } from '../grammar/steps/patterns.ts';
+import type { Place } from '../lex/source.ts';
 
 /** The statements up to the description, it included, and behind it; `begun`: some round has been worked. */
 interface Around {
@@ -88,4 +90,14 @@ function namesIn(clause: WorkClause): readonly string[] {
   if (clause.kind === 'repeat' && clause.which.kind === 'letters') return clause.which.names;
   if (clause.kind === 'repeat' && clause.which.kind === 'named') return [clause.which.name];
   return clause.kind === 'sequence' ? clause.parts.flatMap(namesIn) : [];
+}
+
+/** "Rounds 4-8: continue as set" where nothing has been shaped: the pattern goes on. */
+export function asPattern(body: RoundBody, at: Place): RoundBody | null {
+  if (body.kind !== 'going' || body.which !== null || !body.tail.follows) return null;
+  const { every, fewer, eachPass, crosses, stripes } = body.tail;
+  if ((every ?? fewer ?? eachPass ?? crosses ?? stripes ?? null) !== null) return null;
+  const steps = patternSteps('set', at);
+  const read = { unread: 0, failed: false, unfinished: false, hasStitches: true, remarks: [] };
+  return { kind: 'steps', steps, stated: body.stated, colour: null, ...read };
 }

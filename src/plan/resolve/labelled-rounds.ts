@@ -13,7 +13,7 @@ import { lastShaping } from '../work/next-shaping.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { checkGoing, checkOfRounds } from './clause-checks.ts';
 import type { ClauseWorker } from './clauses.ts';
-import { headsList, isDescribed } from './described-rounds.ts';
+import { asPattern, headsList, isDescribed } from './described-rounds.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
 import { lastNumbered, type RoundOrder } from './round-order.ts';
 import type { RoundReader } from './round-reader.ts';
@@ -173,7 +173,7 @@ export class LabelledRounds {
     const section = this.#order.sectionFor(first, this.#statements, this.#at);
     for (const crosses of crossesOf(body)) this.#scope.cross(crosses, at);
     if (this.#asSet(label, body, at)) return;
-    const defs = this.#reader.read(label, body, at, numbers.length);
+    const defs = this.#reader.read(label, asPattern(body, at) ?? body, at, numbers.length);
     if (defs.length === 0) {
       for (const n of numbers) section.failed.add(n);
       return;

@@ -103,6 +103,8 @@ function sentence(c: TokenCursor, cut: boolean, named: Going['which'], led: bool
   }
   // "Decrease every round as in round 2, until …"
   s.asks ||= s.imperative && s.tail.follows && s.tail.every !== null;
+  // "Work a plain round between the decrease rounds until 8 sts remain."
+  s.asks ||= s.shapedRound && s.plainRounds > 0 && s.tail.untilStitches !== null;
   endsAtRound(s);
   if (over && (!isBounded(s) || (!c.done && !c.mark('.;!?')))) {
     c.i = over.at;
@@ -156,6 +158,7 @@ function imperative(c: TokenCursor): boolean {
 const FROM_HERE = [
   'from|starting|beginning with|from? the? @unit # on|onwards? ,?',
   'from|starting|beginning with|from? the? % @unit on|onwards? ,?',
+  '@unit|r # on|onwards|onward :|,?',
   'from|starting|beginning from? now|here|there|this|that|point|round|then|on|onwards|onward|forward|forth|out* ,?',
   'after that|this ,?',
 ];

@@ -2,6 +2,7 @@
  * How often within the rounds: "every 4th round", "on the next and every foll alt row", "foll 3 rounds". In: a
  * cursor and the tail read so far. Out: true where something was read and kept.
  */
+import { numberList, ordinalList } from '../number-lists.ts';
 import { isUnit, unit } from '../phrases.ts';
 import { says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
@@ -93,6 +94,11 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
     tail.times = several.times;
     return true;
   }
+  const listed = c.attempt(() => byNumbers(c, tail));
+  if (listed) {
+    Object.assign(tail, listed);
+    return true;
+  }
   const step = everyStep(c);
   if (step === null) {
     c.i = start;
@@ -156,6 +162,22 @@ function followingRows(c: TokenCursor): { every: number; times: number } | null 
   const several = /s$/.test(c.word(-1));
   if (times === null) return nth === null || several ? null : { every: nth, times: 1 };
   return { every: nth ?? 1, times };
+}
+
+/** "on rounds 6, 8, 10 and 12", "on the 6th, 8th and 10th rounds": at an even pace up to the last of them. */
+function byNumbers(c: TokenCursor, { every, untilRound }: OpenTail): Partial<OpenTail> | null {
+  if (untilRound !== null || !/^(?:on|in|at)$/.test(c.word(c.word(-1) === 'the' ? -2 : -1)))
+    return null;
+  c.phrase('the');
+  const units = unit(c) !== null;
+  const shapes = ordinalList(c) ?? (units ? numberList(c) : null);
+  if (!shapes || shapes.length < 2 || (!unit(c) && !units)) return null;
+  const pace = shapes[1] - shapes[0];
+  const even = shapes.every((n, i) => i === 0 || n - shapes[i - 1] === pace);
+  const last = shapes[shapes.length - 1];
+  return even && pace > 0 && (every ?? pace) === pace
+    ? { every: pace, untilRound: last, shapes }
+    : null;
 }
 
 /** `every other round`, `each foll 4th row`, `alternate rounds`: rounds from one to the next. */

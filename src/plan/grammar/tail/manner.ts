@@ -4,6 +4,7 @@
  */
 import type { Tail } from '../ast.ts';
 import { inTurn } from '../in-turn.ts';
+import { nthsAlone } from '../number-lists.ts';
 import { eatStitch, eatStitches, isUnit } from '../phrases.ts';
 import { roundsRef } from '../round-refs.ts';
 import { says, saysAny } from '../rules.ts';
@@ -178,7 +179,8 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
   return false;
 }
 
-const AS_ROUND = ',|worked|exactly|just* as|like in|on|for|at|under|with|described|told*';
+const AS_ROUND =
+  ',|worked|exactly|just* as|like you|we|i|they|did|do|in|on|for|at|under|with|described|told*';
 
 /** "as in round 2", "like the 2nd round", "as under point 3": the shaping is that of this round. */
 export function readLikeRound(c: TokenCursor, tail: OpenTail, also = ''): boolean {
@@ -186,7 +188,7 @@ export function readLikeRound(c: TokenCursor, tail: OpenTail, also = ''): boolea
     if (tail.likeRound !== null) return null;
     const open = c.eatMark('(') !== null;
     if (!(also !== '' && says(c, also)) && !says(c, AS_ROUND)) return null;
-    const which = roundsRef(c);
+    const which = roundsRef(c) ?? nthsAlone(c);
     if (!which || !('numbers' in which) || which.numbers.length !== 1) return null;
     if (open) c.eatMark(')');
     tail.likeRound = which;
@@ -270,7 +272,7 @@ const BESIDE = [
 ];
 /** "after each decrease round", "in every knitted round", "a row", "each time": says nothing new. */
 export const EACH_ROUND =
-  'a|per|after|in|on|at|each|every|the* dec|decrease|decreasing|inc|increase|increasing|shaping|knit|knitted? @unit|time|repeat|go';
+  'a|per|after|in|on|at|each|every|the|than* dec|decrease|decreasing|inc|increase|increasing|shaping|knit|knitted|last|previous? @unit|time|repeat|go|one before?';
 const KIND_OF_ROUND =
   /^(?:even|odd|knitted|rs|ws|right|wrong|other|alternate|alt|following|foll|next)$/;
 
@@ -318,6 +320,7 @@ const FEWER_TOLD_LAST = [
   `${PLAIN_RUN} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
   `,|and|with|whereby|thereby|where|while|always* between|before|after|beside the|each|both|two|#* ${SHAPED} there|are|is|being|will|be|always* # @sts? fewer|less ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
+  `${BETWEEN} ${SHAPED} ${BECOMES} fewer|less by # @sts? ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling|going|goes down? by # @sts? ${EACH_TIME}`,
   `,|and|in* so|whereby|thereby|where|doing so|that|each|every|time|always|with* there are|is|being|will|be|always|each|time* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
 ];

@@ -6,14 +6,15 @@ import { FABRIC_WORDS, INSTRUCTING_VERBS } from '../../../lexicon/words.ts';
 import { isUnit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
-import type { Phrase } from './going.ts';
+import { type OpenGoing, type Phrase, SHAPING } from './going.ts';
 
 /** A round knitted, purled or worked plain; `shaped`: by any other word for it. */
 type Sort = 'k' | 'p' | 'plain' | 'shaped';
 
 const PLAIN = /^(?:plain|even|straight|unshaped|resting)$/;
 /** Words that say what a round has none of. */
-const NONE = 'holes|decreases|increases|eyelets|overs|yarnovers|shaping|lace|them|any?';
+const NONE =
+  'holes|decreases|increases|decreasing|increasing|eyelets|overs|yarnovers|shaping|lace|them|any?';
 const WITHOUT = [`without any? ${NONE}`, `with no ${NONE}`];
 /** "the holey and the plain": no other noun stands behind. */
 const ENDS = /^(?:and|then|until|till|by|in|over|again|alternately|alternating|twice)$/;
@@ -50,7 +51,10 @@ function oneRound(c: TokenCursor): Sort | null {
       c,
       'with|of the|some|its* holes|yarn|overs|yarnovers|eyelets|lace|decreases|increases|decreasing|increasing|shaping over|overs?',
     );
-    return sort ?? (with_ ? 'shaped' : null);
+    // "one round without decreasing and one with"
+    const bare = with_ ?? (c.word() === 'with' && (c.mark('.,;', 1) || c.peek(1) === null));
+    if (bare === true) c.i++;
+    return sort ?? (bare ? 'shaped' : null);
   });
 }
 
@@ -72,10 +76,28 @@ function sortOf(word: string): Sort | null {
   return changes || !/^[a-z-]{4,}$/.test(word) ? null : 'shaped';
 }
 
+/** "alternate plain and decrease rounds" */
+function bothSorts(c: TokenCursor, s: OpenGoing): boolean {
+  return c.takes(() => {
+    const { i } = c;
+    const told =
+      says(c, `${SORTS} and|&|+|with ${SHAPING} @unit`) ??
+      says(c, `${SHAPING} and|&|+|with ${SORTS} @unit`);
+    if (!told || !/s$/.test(c.word(-1))) return null;
+    const plain = /\b(?:(purl\w*)|(knit\w*))/.exec(c.slice(i, c.i));
+    if (plain) s.tail.between ??= plain[1] ? 'p' : 'k';
+    s.shapedRound = true;
+    s.plainRounds = 1;
+    return true;
+  });
+}
+const SORTS = 'plain|even|straight|unshaped|resting|knit|knitted|purl|purled';
+
 export const describedPair: Phrase = (c, s) =>
   c.takes(() => {
     if (s.plainRounds > 0 || !(s.asks || s.which)) return null;
     const open = c.eatMark(':-(') !== null;
+    if (bothSorts(c, s)) return !open || c.eatMark(')-,') !== null || null;
     const first = oneRound(c);
     if (!first || !says(c, ',|and|then|&|+|by|with|followed*')) return null;
     const second = oneRound(c);

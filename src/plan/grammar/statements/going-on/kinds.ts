@@ -2,7 +2,7 @@
  * Which rounds shape and which lie between: "a decrease round and a plain one", "every right side row". In: a cursor at the
  * phrase, what has been said so far. Out: true where it stands here, its meaning kept.
  */
-import type { Tail } from '../../ast.ts';
+import type { Sort } from '../../ast.ts';
 import { isUnit, unit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import { type PlainRounds, plainRounds, whereBeside } from '../../tail/plain-rounds.ts';
@@ -162,8 +162,21 @@ export const kinds: Phrase = (c, s) =>
     return keepKind(s, 'shape', before, first);
   });
 
+/** "knit one round" before "between the decrease rounds" */
+function workedBetween(c: TokenCursor): PlainRounds | null {
+  const told = says(c, 'knit|purl|knitting|purling a|an|one|# @unit');
+  if (!told) return null;
+  const stitch = c.slice(c.i - 3, c.i).includes('purl') ? 'p' : 'k';
+  const { i } = c;
+  const between = whereBeside(c) === 'between';
+  c.i = i;
+  return between ? { n: told[0] ?? 1, stitch } : null;
+}
+
+const BETWEEN_SHAPED = /between .*(?:dec|inc|shap)/;
+
 /** "the odd ones", "every wrong side row": which of the two sorts. */
-function sortOf(words: string): Tail['shapes'] {
+function sortOf(words: string): Sort | null {
   const said = /\b(?:(even)|(odd)|(rs|right)|(ws|wrong))/.exec(words);
   if (!said) return null;
   return said[1] ? 'even' : said[2] ? 'odd' : said[3] ? 'rs' : 'ws';
@@ -174,7 +187,7 @@ const DECREASES_ARE =
 const UNSHAPED = /\b(?:without|no|not|any|plain|even|straight)\b/;
 const OTHER = { even: 'odd', odd: 'even', rs: 'ws', ws: 'rs' } as const;
 
-function keepKind(s: OpenGoing, what: Done, period: number, sort: Tail['shapes'] = null): boolean {
+function keepKind(s: OpenGoing, what: Done, period: number, sort: Sort | null = null): boolean {
   // "purl every 5th round": those lie between no others.
   if (what !== 'shape' && period > 2 && period !== BETWEEN) return false;
   if (what === 'k' || what === 'p') s.tail.between ??= what;
@@ -318,9 +331,12 @@ export const pairOfRounds: Phrase = (c, s) =>
       });
       if (next) return keepKind(s, next, 2);
     }
-    const plain = plainRounds(c);
+    const { i } = c;
+    const plain = plainRounds(c) ?? c.attempt(() => workedBetween(c));
     if (!plain) return null;
     const where = whereBeside(c);
+    // "between the decrease rounds"
+    if (where === 'between' && BETWEEN_SHAPED.test(c.slice(i, c.i))) s.shapedRound = true;
     s.tail.afterEach ||= where === 'after';
     // "then work a purl round" behind the end asks for one.
     if (!where && !(s.tail.untilStitches === null && (s.asks || s.shapedRound))) return null;

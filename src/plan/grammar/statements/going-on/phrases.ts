@@ -48,6 +48,7 @@ const GOES = [
   'then|now|so|and|from|here|on* it|this|that|the|rest is|are? just|simply|only? more of the? same|this|that',
   'then|now|so|and* this|that|it goes|continues|proceeds|carries on?',
   `${WHO} work|worked|working|knit|knitting on|further|onwards`,
+  `${WHO} follow|following|keep this|that|the|same|to|with* pattern|sequence|order|rhythm|scheme of? decreases|decreasing|increases|increasing|shaping|rounds?`,
   'the|these|those|all|this? same? decreases|decrease|decreasing|increases|increase|shaping is|are|be|being|now|then|all* continued|repeated|carried|worked|kept|made|done on|up|out?',
 ];
 const ALL_ALIKE = [
@@ -77,7 +78,7 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
       (/^(?:it|that|this)$/.test(c.word(-1)) && c.phrase('is|becomes'));
     if (!verb) return null;
     says(c, 'between|with');
-    s.which = roundsRef(c) ?? thatRound(c);
+    s.which = roundsRef(c) ?? thatRound(c) ?? pairsLike(c);
     return s.which !== null;
   });
   if (
@@ -101,6 +102,7 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
   if (!rounds && !all && saysAny(c, GOES) === null && !worksUntil(c)) return false;
   s.asks = true;
   says(c, 'to|on|by* work|working|knit|knitting|doing|repeating|repeat|do?');
+  c.takes(() => says(c, 'to? alternate|alternating between?') !== null && !isUnit(c));
   return true;
 }
 
@@ -123,7 +125,12 @@ function passive(c: TokenCursor, s: OpenGoing): true | null {
 /** "Always one plain round and one decrease round", "now 2 decreasing rounds and a plain one" */
 function inTurns(c: TokenCursor, s: OpenGoing): boolean {
   return c.takes(() => {
-    if (!says(c, 'and|then|now|from|here|on|so* always|now|then|on')) return null;
+    if (
+      !says(c, 'and|then|now|from|here|on|so* always|now|then|on') &&
+      !says(c, 'you|we|can|will|may|now* see|tell|guess how|what it|this|that goes|is|works on? :')
+    )
+      return null;
+    if (c.word() === 'knit' || c.word() === 'work') c.i++;
     const { asks } = s;
     s.asks = true;
     if (describedPair(c, s) || (pairOfRounds(c, s) && s.tail.inARow !== null)) return true;
@@ -205,6 +212,13 @@ function worksUntil(c: TokenCursor): boolean {
 function likeTheLast(c: TokenCursor): boolean {
   const said = says(c, EVERY_ALIKE);
   return said !== null && (said[0] ?? 1) === 1 && (c.done || c.mark('.,;:!'));
+}
+
+/** "pairs of rounds like these" */
+function pairsLike(c: TokenCursor): Going['which'] {
+  const like =
+    'more|further|the|same* pairs of @unit like|as this|that|these|those|them|before|the? last|two|2?';
+  return says(c, like) ? { kind: 'last', count: 2 } : null;
 }
 
 function thatRound(c: TokenCursor): Going['which'] {
