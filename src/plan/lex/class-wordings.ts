@@ -2,10 +2,8 @@
  * Rounds told as a class: "every alternate round up to Round 22", "the rounds not named", "purl the first round and knit
  * the second". Data of `wordings.ts`.
  */
-import { BEGINS, reads, WORK_UNIT, type Wording } from './wording.ts';
+import { BEGINS, NTH, reads, WORK_UNIT, type Wording } from './wording.ts';
 
-const ORDINAL =
-  '(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\\d{1,3}(?:st|nd|rd|th))';
 const NOT_NAMED =
   '(?:(?:which |that )?(?:are |were |have been )?not (?:named|mentioned|listed|given|told|described|specified)|in[ -]between)';
 const PLAIN = '(?: plain| even| straight| without (?:any )?(?:decreas(?:es|ing)|shaping))';
@@ -58,11 +56,11 @@ export const CLASS_WORDINGS: readonly Wording[] = [
   // "Purl the first round and knit the second", "purl round 1 and knit round 2"
   reads(([, verb, a, unit, other, b, again]) =>
     unit || again ? `${a} ${unit ?? again}: ${verb}. ${b} ${unit ?? again}: ${other}` : null,
-  )`${BEGINS}(knit|purl) the (${ORDINAL})(?: (${WORK_UNIT}))?(?:[,;]? (?:and |then )*)(knit|purl) the (${ORDINAL})(?: (${WORK_UNIT}))?(?=[ ]?(?:[.;,]|$))`,
+  )`${BEGINS}(knit|purl) the (${NTH})(?: (${WORK_UNIT}))?(?:[,;]? (?:and |then )*)(knit|purl) the (${NTH})(?: (${WORK_UNIT}))?(?=[ ]?(?:[.;,]|$))`,
   reads(
     ([, a, unit, verb, b, other]) =>
       `${a} ${unit}: ${verb.slice(0, 4)}. ${b} ${unit}: ${other.slice(0, 4)}`,
-  )`${BEGINS}the (${ORDINAL}) (${WORK_UNIT}) is (knit|knitted|purled)(?:[,;]? and|,) the (${ORDINAL})(?: is)? (knit|knitted|purled)(?=[ ]?(?:[.;,]|$))`,
+  )`${BEGINS}the (${NTH}) (${WORK_UNIT}) is (knit|knitted|purled)(?:[,;]? and|,) the (${NTH})(?: is)? (knit|knitted|purled)(?=[ ]?(?:[.;,]|$))`,
   reads(
     '$2: $1. $4: $3',
   )`${BEGINS}(knit|purl) (${WORK_UNIT} \d{1,3})(?:[,;]? (?:and |then )*)(knit|purl) (${WORK_UNIT} \d{1,3})(?=[ ]?(?:[.;,]|$))`,

@@ -5,7 +5,7 @@
  * stitch of every needle is one, or over marked stitches where it marks them; none where it does not say where they stand.
  */
 import type { Replacement } from './numbers.ts';
-import { STS } from './wording.ts';
+import { FABRIC_NAME, STS } from './wording.ts';
 
 const SIDE = '(needle|pin|dpn|side|section)';
 const FIRST_TOLD = new RegExp(
@@ -16,7 +16,7 @@ const FIRST_TOLD = new RegExp(
 const MARKED =
   /\b(?:mark|marked|markers?|pins?|clips?|rings?)\b[^.\n]{0,60}\b(?:in|into|on|onto|through)\b[^.\n]{0,80}(?:[.:,;(][^.\n]{0,20})?\bcorner\b|\bmark(?:ed|ing)?\b[^.\n]{0,60}\bcorner (?:sts?|stitch)/i;
 const CORNERS = `(?:the |every |each |all |your )?(?:\\d |four )?corner ${STS}`;
-const FABRIC = '((?:moss|seed|garter|stockinette|stocking|rib|ribbing)(?: st(?:itch)?\\b)?)';
+const FABRIC = `((?:${FABRIC_NAME})(?: st(?:itch)?\\b)?)`;
 const KNIT = '(?:knit|knitted|k)';
 const AS =
   '(?: as (?:set|before|established|always|usual|(?:they|it) (?:falls?|comes?|appears?|stands?|lies?|lie)))?';

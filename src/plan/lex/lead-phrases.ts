@@ -3,6 +3,7 @@
  * purling …". In: the designer's text. Out: places that are read as nothing.
  */
 import type { Replacement } from './numbers.ts';
+import { FABRIC_NAME } from './wording.ts';
 
 const AND = '(?:(?:and|but|so|now|then|finally|next|first|after that|from here),? ){0,3}';
 const WHO = '(?:you|we|i|one)';
@@ -70,8 +71,7 @@ const NAMED_ROUND = new RegExp(
   'gim',
 );
 
-const FABRIC =
-  '(?:(?:garter|moss|seed|stocking|stockinette|reverse stocking|reverse stockinette)(?: (?:stitch|st))?|st st|(?:single|double) rib|k ?\\d,? ?p ?\\d rib|rib(?:bing)?)';
+const FABRIC = `(?:(?:${FABRIC_NAME})(?: (?:stitch|st))?|st st|(?:single|double) rib|k ?\\d,? ?p ?\\d rib)`;
 const EDGING = '(?:border|edging|edge|band|frame)';
 /** "Moss st border: 4 rnds", "Border (garter stitch): 6 rounds" */
 const BORDERED = new RegExp(

@@ -27,7 +27,7 @@ export const NOTATIONS: readonly Wording[] = [
     ([, verb]) => SHORT_VERBS[verb.toLowerCase()] ?? null,
   )`\b(dec|inc|rep|k|p)'(?:in)?g(?![a-z])`,
   // "yarn thru"
-  reads('through')`\b(?:thru|thro')(?![a-z])`,
+  reads('through')`\b(?:thru|thro['’]?)(?![a-z])`,
   { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
   // "until you've 16 sts", "there's 48 left"
   reads('$1 have')`\b(you|we|they|i)['’]ve\b`,

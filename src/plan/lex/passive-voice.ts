@@ -1,5 +1,5 @@
 /** Passive voice as the imperative that it means: "the 2nd round is knitted", "8 stitches are decreased". Data of `wordings.ts`. */
-import { COUNT, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
+import { COUNT, NTH, reads, STS, UNSHAPED, WORK_UNIT, type Wording } from './wording.ts';
 
 /** Participles of the passive voice as imperatives. */
 const VERBS: Readonly<Record<string, string>> = {
@@ -28,11 +28,11 @@ export const PASSIVE_VOICE: readonly Wording[] = [
   // "all the stitches of round 5 are knitted"
   reads(
     ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}(?:all (?:of )?(?:the )?(?:stitches|sts)|every (?:stitch|st)) (?:of|in|on) (?:the )?(${WORK_UNIT} \d+|(?:next|last|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\d+(?:st|nd|rd|th)) (?:round|rnd|row)) (?:is|are) (?:then |now |to be )?(knitted|knit|purled)(?![a-z])`,
+  )`${NO_TIME}(?:all (?:of )?(?:the )?(?:stitches|sts)|every (?:stitch|st)) (?:of|in|on) (?:the )?(${WORK_UNIT} \d+|(?:next|last|${NTH}) (?:round|rnd|row)) (?:is|are) (?:then |now |to be )?(knitted|knit|purled)(?![a-z])`,
   // "In round 2, 8 stitches are decreased"
   reads(
     '$2crease $1',
-  )`\b(?<=\b(?:in|on) (?:(?:the )?(?:first|second|third|fourth|fifth|sixth|next|following|last|\d+(?:st|nd|rd|th)) )?(?:round|rnd|row)(?: \d+)?,? )(${COUNT} ${STS}) are (?:then |now )?(de|in)creased(?![a-z])`,
+  )`\b(?<=\b(?:in|on) (?:(?:the )?(?:next|following|last|${NTH}) )?(?:round|rnd|row)(?: \d+)?,? )(${COUNT} ${STS}) are (?:then |now )?(de|in)creased(?![a-z])`,
   // "the last 2 stitches are knitted together", "14 are knitted", "all the stitches are purled"
   reads(([, what, verb, together, back]) => {
     const which = /^the (?:stitches|sts)$/i.test(what) ? 'all the stitches' : what;
@@ -42,7 +42,7 @@ export const PASSIVE_VOICE: readonly Wording[] = [
   // "the 2nd round is knitted"
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}(?<!\b(?:every|each|all|only|but|than|except|bar|save|for|and|or|not|never|don't)(?: the)? )(?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last|\d+(?:st|nd|rd|th)) (round|rnd|row) is (?:then |now )?(knitted|purled)(?=[ ]?(?:[.,;]|and\b|$))`,
+  )`${NO_TIME}(?<!\b(?:every|each|all|only|but|than|except|bar|save|for|and|or|not|never|don't)(?: the)? )(?:the )?(next|last|${NTH}) (round|rnd|rd|row) is (?:then |now )?(knitted|purled|worked)${UNSHAPED}?(?=[ ]?(?:[.,;]|and\b|$))`,
   // "rounds 5, 6 and 7 are knitted"
   reads(
     ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,

@@ -4,7 +4,7 @@
  */
 import { STITCHES_BY_NUMBER } from './stitches-by-number.ts';
 import { TRANSLATED } from './translated-words.ts';
-import { BEGINS, COUNT, ONE, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
+import { BEGINS, COUNT, NTH, ONE, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
 
 /** Where a stitch begins among others, and where it ends. */
 const HERE = '\\b(?<=[,;:*()\\[\\]][ ]{0,2}|\\b(?:then|and) )';
@@ -62,7 +62,7 @@ export const WORD_ORDER: readonly Wording[] = [
   reads(
     ([, label, plain]) =>
       `${label.replace(/(\d*[23])d\b/g, (_, n: string) => n + (n.endsWith('2') ? 'nd' : 'rd'))}: ${plain ? 'knit' : ''}`,
-  )`^([ \t]{0,8}(?:the )?(?:(?:\d{1,3}(?:st|nd|rd|th|d)|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last)(?:,? (?:and|to|&) |, ?)?){1,4} ${WORK_UNIT})(?:\.[ ]?[-–—]{1,3}|[-–—]{2,3})[ ]?(plain(?: knitting)?(?=[ ]?(?:\.|$)))?(?=[^\s-])`,
+  )`^([ \t]{0,8}(?:the )?(?:(?:\d{1,3}d|next|last|${NTH})(?:,? (?:and|to|&) |, ?)?){1,4} ${WORK_UNIT})(?:\.[ ]?[-–—]{1,3}|[-–—]{2,3})[ ]?(plain(?: knitting)?(?=[ ]?(?:\.|$)))?(?=[^\s-])`,
   reads(
     ([, n]) => `${n}${n.endsWith('2') ? 'nd' : 'rd'}`,
   )`\b(\d{0,2}[23])d(?= (?:${WORK_UNIT}|${STS}|needle)(?![a-z]))`,
@@ -98,8 +98,6 @@ export const WORD_ORDER: readonly Wording[] = [
   reads(
     '',
   )`\b(?<=, (?:and )?|\band )to (?=(?:pass|pull|draw|tighten|fasten|thread|sew|cut|close|secure|join|place|iron|block|knit|purl|repeat)\b(?! (?:end|last|first|the (?:end|last))\b))`,
-  // "One repeats the last two rows", "One casts on"
-  reads('through')`\bthro(?:['’]|\b)(?= )`,
   // "8 sts, which you gather on the tail": an order of its own
   reads(
     '. $1 them',
@@ -125,10 +123,7 @@ export const WORD_ORDER: readonly Wording[] = [
   reads(([, how]) => FELLED[how.toLowerCase()] ?? null)`\b(?:fell|narrow)(ing|ings|ed)\b(?! seam)`,
   reads(
     'decrease',
-  )`${BEGINS}(?:fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d)\b)|narrow(?= (?:in (?:this|the same|like)|as before|like this|so|thus|every)\b))`,
-  reads(
-    'decrease',
-  )`\b(?<=, (?:and |then |thereafter )?|\b(?:and|to|from here|from now on|thereafter|then) )(?:fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d+ st)\b)|narrow(?= (?:in (?:this|the same|like)|as before|like this|so|thus|every)\b))`,
+  )`(?:${BEGINS}|\b(?<=, (?:and |then |thereafter )?|\b(?:and|to|from here|from now on|thereafter|then) ))(?:fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d)\b)|narrow(?= (?:in (?:this|the same|like)|as before|like this|so|thus|every)\b))`,
   // "k2tog beg of ea ndl"
   reads('needle$1')`\bndl(s?)\b\.?`,
   // "knit the pin to the last 2 sts", "knit out"

@@ -22,5 +22,13 @@ export const WORK_UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 export const ONE =
   'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred';
 export const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:and )?(?:${ONE})){0,4})`;
+/** A number in a row: "third", "14th". */
+export const NTH =
+  '(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\\d{1,3}(?:st|nd|rd|th))';
+/** Whole fabrics by their names, without a word behind them for the stitch. */
+export const FABRIC_NAME = '(?:reverse )?(?:moss|seed|garter|stocking|stockinette)|rib|ribbing';
+/** In which nothing is shaped, behind what is worked. */
+export const UNSHAPED =
+  '(?: plain| even| straight|,? with(?:out| no)(?: any)? (?:decreas|increas|shap)(?:es?|ing|ings))';
 /** At the beginning of a sentence. */
 export const BEGINS = '\\b(?<=^[ \\t•*-]{0,16}|[.;!:*)] {1,3})';

@@ -17,7 +17,17 @@ import { NOTATIONS } from './notations.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { PASSIVE_VOICE } from './passive-voice.ts';
 import { WORD_ORDER } from './word-order.ts';
-import { BEGINS, ONE, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
+import {
+  BEGINS,
+  FABRIC_NAME,
+  NTH,
+  ONE,
+  reads,
+  STS,
+  UNSHAPED,
+  WORK_UNIT,
+  type Wording,
+} from './wording.ts';
 
 const PAIRS =
   '(?:two by two|two and two|in pairs|in twos|two at a time|2 by 2|2 and 2|2 at a time)';
@@ -165,17 +175,17 @@ const WORDINGS: readonly Wording[] = [
   // "and knit the sixth."
   reads(
     ([, verb, which]) => `${which} round: ${verb}`,
-  )`\b(?<=\band |, )(knit|purl) the (first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th))(?=[ ]?[.;])`,
+  )`\b(?<=\band |, )(knit|purl) the (${NTH})(?=[ ]?[.;])`,
   // "the fourth round you just knit"
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${verb}`,
-  )`\b(next|following|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row) (?:you|we|i) (?:just |simply |then |only )?(knit|purl|work)(?![a-z])`,
+  )`\b(next|following|${NTH}) (round|rnd|row) (?:you|we|i) (?:just |simply |then |only )?(knit|purl|work)(?![a-z])`,
   // "taking 8 sts away"
   reads('decreasing $1 $2')`\btak(?:e|ing) (\d+|[a-z]+)[ ]+(sts?\.?|stitches)[ ]+away\b`,
   // "Knit the 5th round plain"
   reads(
     ([, verb, which, unit]) => `${which} ${unit}: ${/work/i.test(verb) ? 'knit' : verb}`,
-  )`\b(knit|purl|work) (?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row)(?: plain| even)?(?=[ ]?(?:[.;]|$))`,
+  )`\b(knit|purl|work) (?:the )?(${NTH}) (round|rnd|rd|row)${UNSHAPED}?(?=[ ]?(?:[.;]|$))`,
   // "Knit rounds 5-8 in colour B"
   reads(
     ([, verb, what]) => `${what}: ${verb}`,
@@ -195,9 +205,7 @@ const WORDINGS: readonly Wording[] = [
   // "1st row. Plain."
   reads('$1 knit')`\b((?:${WORK_UNIT})[ ]?(?:\d+)?[.:,]) plain(?: knitting)?(?=[ ]?(?:[.;]|$))`,
   // "Work moss stitch in the round."
-  reads(
-    '$1',
-  )`\b((?:moss|seed|garter|stocking|stockinette|rib|ribbing)(?: stitch| st)?) in the (?:rounds?|rnds?)(?=[ ]?(?:[.;,)]|$))`,
+  reads('$1')`\b((?:${FABRIC_NAME})(?: stitch| st)?) in the (?:rounds?|rnds?)(?=[ ]?(?:[.;,)]|$))`,
   // "knit along until 2 sts are left, and ssk those"
   reads('$1')`\b(knit|purl|k|p) (?:along|onwards?|away|merrily)(?= (?:until|till|to)\b)`,
   reads(
