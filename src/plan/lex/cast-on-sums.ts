@@ -2,7 +2,7 @@
  * Why so many stitches are cast on, told as a sum in brackets behind them: "(Why 90? Four sides of 22, and 2 for the
  * seam.)". In: the designer's text. Out: the brackets, read as nothing where the sum is right; where not, they stay.
  */
-import { numberWords, type Replacement } from './numbers.ts';
+import { inDigits, type Replacement } from './numbers.ts';
 import { COUNT, STS } from './wording.ts';
 
 const BRACKET = new RegExp(
@@ -42,15 +42,9 @@ function addsUp(told: string, total: number): boolean {
 }
 
 export function castOnSums(text: string): Replacement[] {
-  const digits = (s: string): string => {
-    let out = s.toLowerCase();
-    for (const { from, to, text: n } of numberWords(out).reverse())
-      out = out.slice(0, from) + n + out.slice(to);
-    return out;
-  };
   return [...text.matchAll(BRACKET)].flatMap((m) => {
-    const total = Number(digits(m[1]));
-    const told = digits(m[2])
+    const total = Number(inDigits(m[1].toLowerCase()));
+    const told = inDigits(m[2].toLowerCase())
       .replace(/×/g, 'x')
       .replace(/^ ?why (?:so many|\d+)(?: (?:sts|stitches))? ?\?/, '')
       .replace(/\.$/, '');

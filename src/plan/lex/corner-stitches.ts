@@ -5,6 +5,7 @@
  * stitch of every needle is one, or over marked stitches where it marks them; none where it does not say where they stand.
  */
 import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 import { FABRIC_NAME, STS } from './wording.ts';
 
 const SIDE = '(needle|pin|dpn|side|section)';
@@ -42,14 +43,12 @@ export function cornerStitches(text: string): Replacement[] {
   const side = first && (first[1] ?? first[2] ?? first[3]);
   if (!side && !MARKED.test(text)) return [];
   return WAYS.flatMap((re) =>
-    [...text.matchAll(re)].flatMap(({ index, 0: said, 1: one, 2: other, 3: seed }) => {
+    readAs(text, re, ([, one, other, seed]) => {
       const fabric = one ?? other;
       // Purl where it looks knitted: seed alone.
-      if (seed && !/^(?:moss|seed)/i.test(fabric)) return [];
-      const as = side
-        ? `on each ${side.toLowerCase()} k1, ${fabric}`
-        : `${fabric}, knitting the marked sts`;
-      return [{ from: index, to: index + said.length, text: as }];
+      if (seed && !/^(?:moss|seed)/i.test(fabric)) return null;
+      if (side) return `on each ${side.toLowerCase()} k1, ${fabric}`;
+      return `${fabric}, knitting the marked sts`;
     }),
   );
 }

@@ -3,6 +3,7 @@
  * purling …". In: the designer's text. Out: places that are read as nothing.
  */
 import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 import { FABRIC_NAME } from './wording.ts';
 
 const AND = '(?:(?:and|but|so|now|then|finally|next|first|after that|from here),? ){0,3}';
@@ -35,7 +36,7 @@ const BY_DOING = new RegExp(
 );
 /** "Knit around so: rib with k2, p2" */
 const ROUND_THUS = new RegExp(
-  `(?:${BEGINS}(${AND})|\\b(?<=\\band )())(?:(?:knit|work|go) (?:in )?(?:the )?(?:a?round|rounds|rnds)(?: and round)?,? (?:so|thus|as follows|like this|in this way|in the following way)|work a?round)[ ]?:[ ](?=(?:${VERBS}|[0-9]+ (?:rounds|rnds))\\b)`,
+  `(?:${BEGINS}|\\b(?<=\\band ))(${AND})(?:(?:knit|work|go) (?:in )?(?:the )?(?:a?round|rounds|rnds)(?: and round)?,? (?:so|thus|as follows|like this|in this way|in the following way)|work a?round)[ ]?:[ ](?=(?:${VERBS}|[0-9]+ (?:rounds|rnds))\\b)`,
   'gim',
 );
 /** Of reminders only those that tell how many rounds or how far, or the end. */
@@ -52,7 +53,7 @@ const REMINDING = new RegExp(
 const COUNTED =
   '(?:(?:another|a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|\\d{1,3}) )(?:more |further )?(?:plain |knit |purl |garter |rib )?(?:rounds?|rnds?|rows?)\\b(?! (?:form|make|are|is|have|should|will))';
 const COMING = new RegExp(
-  `${BEGINS}(${AND})(?:(?:come|comes|there (?:now )?follows?|(?:this|it|that|which) is (?:now |then )?followed by|follow (?:this|it|that|on) with|go on with|carry on with|now for|plus|add|do|on to)(?: now| then)?)[ ](?=${COUNTED})`,
+  `${BEGINS}${AND}(?:(?:come|comes|there (?:now )?follows?|(?:this|it|that|which) is (?:now |then )?followed by|follow (?:this|it|that|on) with|go on with|carry on with|now for|plus|add|do|on to)(?: now| then)?)[ ](?=${COUNTED})`,
   'gim',
 );
 /** "6 rounds of knit follow" */
@@ -61,7 +62,7 @@ const FOLLOWING =
 
 /** "Place markers at each corner as foll: k21, place marker": a round, whose markers its stitches place. */
 const PLACING = new RegExp(
-  `${BEGINS}()(?:pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?,? (?:as follows|as foll\\.?|thus|like this)[ ]?:[ ](?=(?:\\*|k|p|knit|purl)[ ]?\\d)`,
+  `${BEGINS}(?:pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?,? (?:as follows|as foll\\.?|thus|like this)[ ]?:[ ](?=(?:\\*|k|p|knit|purl)[ ]?\\d)`,
   'gim',
 );
 
@@ -84,33 +85,21 @@ const BRACKETED =
   /^([ \t]{0,8})\(((?:(?:bind|cast) off\b|(?:cut|break|snip) [^()\n]{1,40} through\b)[^()\n]{0,100})\)[ \t]{0,8}$/gim;
 
 export function leadPhrases(text: string): Replacement[] {
-  const placing = [...text.matchAll(PLACING)].map(({ index, 0: all }) => ({
-    from: index,
-    to: index + all.length,
-    text: 'Next round: ',
-  }));
-  const leads = [LEADING, BY_DOING, ROUND_THUS, REMINDING, COMING, FOLLOWING].flatMap((re) =>
-    [...text.matchAll(re)].map((m) => ({
-      from: re === COMING ? m.index : m.index + (m[1] ?? '').length,
-      to: m.index + m[0].length,
-      text: '',
-    })),
+  const leads = [LEADING, BY_DOING, ROUND_THUS, REMINDING, FOLLOWING].flatMap((re) =>
+    readAs(text, re, '', 1),
   );
   const brackets = [...text.matchAll(BRACKETED)].flatMap(({ index, 1: lead, 2: inside }) => {
     const open = index + lead.length;
     return [open, open + 1 + inside.length].map((at) => ({ from: at, to: at + 1, text: '' }));
   });
-  const named = [...text.matchAll(NAMED_ROUND)].map(({ index, 0: all, 1: name }) => ({
-    from: index,
-    to: index + all.length,
-    text: `${/^[ ,]/.test(all) ? '. ' : ''}${name}: `,
-  }));
-  const bordered = [...text.matchAll(BORDERED)].map(
-    ({ index, 0: all, 1: lead, 2: before, 3: inside, 4: n, 5: unit }) => ({
-      from: index + lead.length,
-      to: index + all.length,
-      text: `Work ${n} ${unit} in ${before ?? inside}`,
-    }),
-  );
-  return [...leads, ...bordered, ...named, ...placing, ...brackets];
+  const bordered = ([, , before, inside, n, unit]: RegExpExecArray) =>
+    `Work ${n} ${unit} in ${before ?? inside}`;
+  return [
+    ...leads,
+    ...readAs(text, COMING, ''),
+    ...readAs(text, BORDERED, bordered, 1),
+    ...readAs(text, NAMED_ROUND, ([all, name]) => `${/^[ ,]/.test(all) ? '. ' : ''}${name}: `),
+    ...readAs(text, PLACING, 'Next round: '),
+    ...brackets,
+  ];
 }

@@ -4,13 +4,14 @@
  * sentences, and labels of the lines.
  */
 import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 import { WORK_UNIT } from './wording.ts';
 
 const SORT =
   '(?:(?:odd|even|uneven)(?:[- ]numbered)?|(?:pattern|lace|decrease|dec|decreasing|increase|inc|increasing|shaping|worked)|(?:rs|right[- ]side|ws|wrong[- ]side))';
 const NUMBER = '[ \\t•*-]{0,8}(?:(?:rounds?|rnds?|rds?|rows?|r)\\.? ?)?\\d{1,3}(?:st|nd|rd|th)?';
 const HEAD = new RegExp(
-  `(?<=^[ \\t•*-]{0,8}|[.;] {1,2})(?:the |all )?(?:(${SORT}) ${WORK_UNIT}|${WORK_UNIT} with (?:an )?(odd|even|uneven) numbers?)(?:,? (?:are|is|go|goes|read|worked|knitted|made|told|as follows|like this|thus|so|below|here)){0,5}[:,]?[ ]*(?:\\(([^\\n]{3,160})\\)|(each [^:\\n]{3,80}|(?:the |what )[^:\\n]{3,120}))?[ ]*:?[ \\t]*\\n(?=\\s*${NUMBER}[ \\t]*[:.)[ \\t-])`,
+  `(?<=^[ \\t•*-]{0,8}|[.;] {1,2})(?:the |all )?(?:(${SORT}) ${WORK_UNIT}|${WORK_UNIT} with (?:an )?(odd|even|uneven) numbers?)(?:,? (?:are|is|go|goes|read|worked|knitted|made|told|as follows|like this|thus|so|below|here)){0,5}[:,]?[ ]*(?:\\(([^\\n]{3,160})\\)|(each [^:\\n]{3,80}|(?:the |what )[^:\\n]{3,120}))?[ ]*:?[ \\t]*(?=\\n\\s*${NUMBER}[ \\t]*[:.)[ \\t-])`,
   'gim',
 );
 const NUMBERED = new RegExp(`^${NUMBER}(?=[ \\t]*[:.)[ \\t-])`, 'gim');
@@ -38,20 +39,18 @@ function listedBelow(text: string, from: number): readonly number[] {
 
 /** What a head says of its rounds; a head that only names them says nothing. */
 function headed(text: string): Replacement[] {
-  return [...text.matchAll(HEAD)].flatMap((m) => {
+  return readAs(text, HEAD, (m) => {
     const [all, sort = '', numbers = '', inside, behind] = m;
     const listed = listedBelow(text, m.index + all.length);
     const odd = /odd|uneven/i.test(sort + numbers);
     const parity = odd || /even/i.test(sort + numbers) ? Number(odd) : null;
-    if (listed.length < LEAST || listed.some((n, i) => i > 0 && n <= listed[i - 1])) return [];
-    if (parity !== null && listed.some((n) => n % 2 !== parity)) return [];
+    if (listed.length < LEAST || listed.some((n, i) => i > 0 && n <= listed[i - 1])) return null;
+    if (parity !== null && listed.some((n) => n % 2 !== parity)) return null;
     const said = (inside ?? behind ?? '')
       .trim()
       .replace(/^each (?=repeated|worked|knitted|made)/i, 'Each round is ');
     const sentences = said.replace(/[.:]+$/, '').replace(/;[ ]*/g, '.\n');
-    return [
-      { from: m.index, to: m.index + all.length - 1, text: said === '' ? '' : `${sentences}.` },
-    ];
+    return said === '' ? '' : `${sentences}.`;
   });
 }
 
@@ -61,45 +60,30 @@ const LISTED = new RegExp(
   'gim',
 );
 
-function plainLists(text: string): Replacement[] {
-  return [...text.matchAll(LISTED)].map(({ index, 0: all, 1: label }) => ({
-    from: index + label.length,
-    to: index + all.length,
-    text: ': ',
-  }));
-}
-
 /** "[ ] after 1st decrease round 56", "round 4: 48 [ ]": a list to tick off, which tells counts. */
 const TICKED = new RegExp(
   `^[ \\t•*-]*(?:(?<box>\\[[ x]?\\]|[☐☑□])[ \\t]*)?(?:after |at the end of )?(?:the )?(?<which>\\d{1,3}(?:st|nd|rd|th) (?:decrease |increase |dec\\.? |inc\\.? |shaping )?${WORK_UNIT}|${WORK_UNIT} \\d{1,3})[ \\t]*[:=–-]?[ \\t]*(?<count>\\d{1,5})(?: ?(?:sts?|stitches))?\\.?[ \\t]*(?<behind>\\[[ x]?\\]|[☐☑□])?[ \\t]*$`,
   'gim',
 );
 
-function ticked(text: string): Replacement[] {
-  return [...text.matchAll(TICKED)].flatMap(({ index, 0: all, groups }) =>
-    groups?.box || groups?.behind
-      ? [
-          {
-            from: index,
-            to: index + all.length,
-            text: `After ${/^\d/.test(groups.which) ? 'the ' : ''}${groups.which} there are ${groups.count} sts.`,
-          },
-        ]
-      : [],
-  );
+function ticked({ groups }: RegExpExecArray): string | null {
+  if (!groups?.box && !groups?.behind) return null;
+  const { which, count } = groups;
+  return `After ${/^\d/.test(which) ? 'the ' : ''}${which} there are ${count} sts.`;
 }
 
 function ordinals(text: string): Replacement[] {
   const lines = [...text.matchAll(NTH)];
   if (lines.length < LEAST) return [];
   if (lines.some((m, i) => i > 0 && Number(m[2]) <= Number(lines[i - 1][2]))) return [];
-  return lines.map(({ index, 0: all, 1: indent, 2: n }) => ({
-    from: index + indent.length,
-    to: index + all.length,
-    text: `Round ${n}: `,
-  }));
+  return readAs(text, NTH, ([, , n]) => `Round ${n}: `, 1);
 }
 
 export function listsOfRounds(text: string): Replacement[] {
-  return [...headed(text), ...ordinals(text), ...plainLists(text), ...ticked(text)];
+  return [
+    ...headed(text),
+    ...ordinals(text),
+    ...readAs(text, LISTED, ': ', 1),
+    ...readAs(text, TICKED, ticked),
+  ];
 }

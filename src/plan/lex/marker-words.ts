@@ -4,6 +4,7 @@
  * and openings need to know one wording alone. Data of `wordings.ts`.
  */
 import { NUMBER_WORD, type Replacement, valueOfNth } from './numbers.ts';
+import { readAs } from './replaced.ts';
 import { reads, type Wording } from './wording.ts';
 
 const NTH_WORD =
@@ -175,9 +176,5 @@ export function ringsAsMarkers(text: string): Replacement[] {
   if (!hung) return [];
   const rings =
     /\b(?<=\b(?:an?|the|each|every|next|last|first|following|other|another|one|\d{1,2}|(?:st|nd|rd|th)|\d(?:st|nd|rd|th)|marker|coloured|stitch|split|all|these|first) )(?<!\b(?:in|into|to|as|form|make|close|join|joined|gather) (?:an?|the|one) )(?:marker |stitch )?(ring)(s?)\b/gi;
-  return [...text.matchAll(rings)].map((m) => ({
-    from: m.index,
-    to: m.index + m[0].length,
-    text: `marker${m[2]}`,
-  }));
+  return readAs(text, rings, (m) => `marker${m[2]}`);
 }

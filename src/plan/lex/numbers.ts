@@ -65,6 +65,14 @@ export function numberWords(text: string): Replacement[] {
   return out;
 }
 
+/** The text with its number words in digits. */
+export function inDigits(text: string): string {
+  let out = text;
+  for (const { from, to, text: digits } of numberWords(text).reverse())
+    out = out.slice(0, from) + digits + out.slice(to);
+  return out;
+}
+
 /** `VII` is 7, up to 39; null for anything else. */
 export function romanValue(letters: string): number | null {
   const m = /^(X{0,3})(IX|IV|V?I{0,3})$/.exec(letters);

@@ -4,6 +4,7 @@
  */
 import { toldIn } from './classes-of-rounds.ts';
 import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 import { BEGINS } from './wording.ts';
 
 const UNIT = '(round|rnd|rd|row)';
@@ -13,13 +14,11 @@ const ORDER = new RegExp(
 );
 
 export function ordersBeforeLabels(text: string): Replacement[] {
-  const found = [...text.matchAll(ORDER)];
-  if (found.length === 0) return [];
-  const told = toldIn(text);
-  return found.flatMap(({ index, 0: said, 1: verb, 2: unit, 3: number, 4: side }) => {
+  let told: ReadonlySet<number> | null = null;
+  return readAs(text, ORDER, ([, verb, unit, number, side]) => {
     const n = number.toLowerCase() === 'one' ? 1 : Number(number);
-    if (told.has(n)) return [];
-    const label = `${unit} ${n}${side ? ` (${/^w/i.test(side) ? 'WS' : 'RS'})` : ''}: ${verb}`;
-    return [{ from: index, to: index + said.length, text: label }];
+    told ??= toldIn(text);
+    if (told.has(n)) return null;
+    return `${unit} ${n}${side ? ` (${/^w/i.test(side) ? 'WS' : 'RS'})` : ''}: ${verb}`;
   });
 }

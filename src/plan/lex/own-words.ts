@@ -3,6 +3,7 @@
  * stitches") or that translators leave in. In: the designer's text. Out: places, and what they are read as.
  */
 import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 
 /** Spaces are bounded everywhere, so that many of them stay linear. */
 const LETTER = 'a-zåäöøæéèêçñüß';
@@ -89,15 +90,11 @@ const EDGE =
 /** Edge stitches are slipped at the beginning where the text says so, else knitted (common practice). */
 function edgeStitches(text: string): Replacement[] {
   const first = EDGE_TOLD.test(text) ? 'sl 1' : 'k1';
-  return [...text.matchAll(EDGE)].flatMap(({ index, 0: said }) => {
-    const line =
-      text
-        .slice(Math.max(0, index - 160), index)
-        .split('\n')
-        .at(-1) ?? '';
-    if (/\b(?:cast(?:ing)?[ -]on|co|mount|strike on|put|lay (?:up|on))[ :]/i.test(line)) return [];
-    const begins = /[:\n] *$/.test(text.slice(Math.max(0, index - 8), index));
-    return [{ from: index, to: index + said.length, text: begins ? first : 'k1' }];
+  return readAs(text, EDGE, ({ index }) => {
+    const before = text.slice(Math.max(0, index - 160), index);
+    if (/\b(?:cast(?:ing)?[ -]on|co|mount|strike on|put|lay (?:up|on))[ :][^\n]*$/i.test(before))
+      return null;
+    return /[:\n] *$/.test(before.slice(-8)) ? first : 'k1';
   });
 }
 
@@ -132,12 +129,8 @@ export function ownWords(text: string): Replacement[] {
     }
   }
   for (const [meant, words] of Object.entries(FOREIGN)) {
-    for (const m of text.matchAll(
-      new RegExp(`(?<![${LETTER}0-9])(?:${words})(?![${LETTER}0-9])`, 'gi'),
-    ))
-      if (!inside(m.index)) out.push({ from: m.index, to: m.index + m[0].length, text: meant });
+    const found = new RegExp(`(?<![${LETTER}0-9])(?:${words})(?![${LETTER}0-9])`, 'gi');
+    out.push(...readAs(text, found, ({ index }) => (inside(index) ? null : meant)));
   }
-  for (const m of text.matchAll(TOGETHER))
-    out.push({ from: m.index, to: m.index + m[0].length, text: 'together' });
-  return out;
+  return [...out, ...readAs(text, TOGETHER, 'together')];
 }

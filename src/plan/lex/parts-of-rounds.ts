@@ -3,7 +3,8 @@
  * round", "What follows is for one side. Repeat for each of the 4 sides." In: the designer's text. Out: places, and
  * what they are read as; parts that do not make up the cast-on stay as they are.
  */
-import { numberWords, type Replacement } from './numbers.ts';
+import { inDigits, type Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 import { TABLED } from './translated-words.ts';
 import { COUNT, ONE, STS } from './wording.ts';
 
@@ -39,17 +40,10 @@ const AND_AGAIN = new RegExp(
   'gim',
 );
 
-function inDigits(text: string): string {
-  let out = text.toLowerCase();
-  for (const { from, to, text: n } of numberWords(out).reverse())
-    out = out.slice(0, from) + n + out.slice(to);
-  return out;
-}
-
 /** How many parts the sentence tells of; null where it is no such sentence or they do not make up the stitches. */
 function partsTold(said: string, total: number): { times: number; part: string } | null {
   if (said.length > LONGEST) return null;
-  const digits = inDigits(said.replace(/\bone\b/gi, 'a'));
+  const digits = inDigits(said.replace(/\bone\b/gi, 'a').toLowerCase());
   const known = (digits.match(/[a-z]+|\d+/g) ?? []).every((w) => /^\d/.test(w) || WORDS.has(w));
   const parts = known ? OF_PARTS.exec(digits) : null;
   if (!parts) return null;
@@ -67,19 +61,15 @@ function partsTold(said: string, total: number): { times: number; part: string }
 }
 
 export function partsOfRounds(text: string): Replacement[] {
-  const out: Replacement[] = [];
-  const total = Number(inDigits(CAST_ON.exec(text)?.[1] ?? ''));
-  for (const m of text.matchAll(SENTENCE)) {
-    const told = total > 0 ? partsTold(m[0], total) : null;
+  const total = Number(inDigits(CAST_ON.exec(text)?.[1].toLowerCase() ?? ''));
+  const sentences = readAs(text, SENTENCE, ([said]) => {
+    const told = total > 0 ? partsTold(said, total) : null;
     // In sentences alone "ssk, knit to end" may be all of a round.
-    if (!told || !(ONE_TOLD.test(m[0]) || TABLED.test(text))) continue;
+    if (!told || !(ONE_TOLD.test(said) || TABLED.test(text))) return null;
     const where = /^(?:side|needle)$/.test(told.part)
       ? `on each of the ${told.times} ${told.part}s`
       : `for each ${told.part}`;
-    const said = `work each instruction ${told.times} times, once ${where}`;
-    out.push({ from: m.index, to: m.index + m[0].length, text: said });
-  }
-  for (const m of text.matchAll(AND_AGAIN))
-    out.push({ from: m.index, to: m.index + m[0].length, text: '; ' });
-  return out;
+    return `work each instruction ${told.times} times, once ${where}`;
+  });
+  return [...sentences, ...readAs(text, AND_AGAIN, '; ')];
 }

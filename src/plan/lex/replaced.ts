@@ -10,6 +10,23 @@ export interface Replaced {
   readonly places: Int32Array | null;
 }
 
+/**
+ * What `re` finds, each read as what `as` makes of it, null for what stays; of each the group `lead`, at its beginning,
+ * stays as it is.
+ */
+export function readAs(
+  text: string,
+  re: RegExp,
+  as: string | ((m: RegExpExecArray) => string | null),
+  lead = 0,
+): Replacement[] {
+  return [...text.matchAll(re)].flatMap((m) => {
+    const said = typeof as === 'string' ? as : as(m);
+    const from = m.index + (lead > 0 ? m[lead].length : 0);
+    return said === null ? [] : [{ from, to: m.index + m[0].length, text: said }];
+  });
+}
+
 /** In order and without overlaps; of two that begin alike the longer holds. */
 export function inOrder(all: Replacement[]): Replacement[] {
   all.sort((a, b) => a.from - b.from || b.to - a.to);

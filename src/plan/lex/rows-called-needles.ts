@@ -3,6 +3,7 @@
  * words that are read as rows; none where needles are what stitches lie on.
  */
 import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 
 const LABELLED =
   /^[ \t•*-]{0,8}(?:(?:\d{1,3}(?:st|nd|rd|th)|first|second|third) needle|needle \d{1,3})\b[^\n]{0,40}?:/gim;
@@ -19,9 +20,5 @@ export function rowsCalledNeedles(text: string): Replacement[] {
   const labels = text.match(LABELLED)?.length ?? 0;
   if (labels === 0 || HOLDS.test(text)) return [];
   if (!EXPLAINED.test(text) && !(labels > 2 && TO_AND_FRO.test(text))) return [];
-  return [...text.matchAll(ROW)].map(({ index, 0: said, 1: many, 2: more }) => ({
-    from: index,
-    to: index + said.length,
-    text: many || more ? 'rows' : 'row',
-  }));
+  return readAs(text, ROW, ([, many, more]) => (many || more ? 'rows' : 'row'));
 }

@@ -3,6 +3,7 @@
  * knit, as all the odd rnds". In: the designer's text. Out: the same told in the label, as "Rnd 2 and every even rnd: k".
  */
 import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 import { WORK_UNIT } from './wording.ts';
 
 const SAME =
@@ -14,16 +15,11 @@ const BEHIND = new RegExp(
 );
 
 export function sameForAll(text: string): Replacement[] {
-  return [...text.matchAll(BEHIND)].map((m) => {
-    const [said, indent, label, unit, other, stitches, sort, alike, last] = m;
+  const as = ([, , label, unit, other, stitches, sort, alike, last]: RegExpExecArray): string => {
     const which = (sort ?? alike).toLowerCase().replace('uneven', 'odd');
-    const from = m.index + indent.length;
     const one = /^row/i.test(unit ?? other ?? '') ? 'row' : 'round';
     const named = unit?.toLowerCase() === 'r' ? label.replace(/^r ?/i, 'round ') : label;
-    return {
-      from,
-      to: m.index + said.length,
-      text: `${named} and every ${which} ${one}${last ? ` to ${one} ${last}` : ''}: ${stitches}`,
-    };
-  });
+    return `${named} and every ${which} ${one}${last ? ` to ${one} ${last}` : ''}: ${stitches}`;
+  };
+  return readAs(text, BEHIND, as, 1);
 }

@@ -4,6 +4,7 @@
  * labels and clauses that they are read as.
  */
 import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 
 const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const LIST = '\\d{1,4}(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to )\\d{1,4}){0,40}';
@@ -12,11 +13,6 @@ const MANNER =
 const STITCH = `(?:${MANNER}|on (?:each|every|all)|at the|k2tog|ssk|skp|skpo|k ?\\d|p ?\\d|yo|m1|kfb|\\*)`;
 const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!] {1,3}|, (?:and )?)';
 const SHAPE = '(?:decrease|dec|increase|inc)';
-
-const swap = (m: RegExpMatchArray, part: string, text: string): Replacement => {
-  const from = (m.index ?? 0) + m[0].indexOf(part);
-  return { from, to: from + part.length, text };
-};
 
 /** "dec on rnds 4, 6, 8 (k2tog …)", "Decrease 8 sts on rounds 2 and 4: on each needle …", "k all rnds but dec on rnds 4 & 6: …" */
 const ON_ROUNDS = new RegExp(
@@ -107,7 +103,7 @@ function listed(text: string): Replacement[] {
   }
   for (const m of text.matchAll(LISTED)) {
     const name = /^inc/i.test(m[1]) ? 'increase' : 'decrease';
-    out.push(swap(m, m[1], 'Rounds '));
+    out.push({ from: m.index, to: m.index + m[1].length, text: 'Rounds ' });
     const to = m.index + m[0].length;
     out.push({ from: to, to, text: `: work ${name} round` });
   }
@@ -171,25 +167,17 @@ function distances(text: string): Replacement[] {
     to: m.index + m[0].length,
     text: `Work a ${way} round ${every > 1 ? `every ${every} rounds` : 'every round'} ${times} times (${count} sts ${way}d each time).`,
   }));
-  for (const m of text.matchAll(AS_FOLLOWS))
-    out.push({ from: m.index, to: m.index + m[0].length, text: `The ${way} round means: ` });
-  for (const m of text.matchAll(ONE_ROUND))
-    out.push({
-      from: m.index,
-      to: m.index + m[0].length,
-      text: `The ${way} round means (${m[2]} sts ${way}d):`,
-    });
+  out.push(
+    ...readAs(text, AS_FOLLOWS, `The ${way} round means: `),
+    ...readAs(text, ONE_ROUND, (m) => `The ${way} round means (${m[2]} sts ${way}d):`),
+    ...readAs(text, EVEN_FIRST, ''),
+  );
   for (const m of text.matchAll(BRACKETED)) {
-    out.push({
-      from: m.index,
-      to: m.index + m[0].indexOf('(') + 1,
-      text: `The ${way} round means: `,
-    });
+    const open = m.index + m[0].indexOf('(');
+    out.push({ from: m.index, to: open + 1, text: `The ${way} round means: ` });
     const close = m.index + m[0].lastIndexOf(')');
     out.push({ from: close, to: m.index + m[0].length, text: '.' });
   }
-  for (const m of text.matchAll(EVEN_FIRST))
-    out.push({ from: m.index, to: m.index + m[0].length, text: '' });
   return out;
 }
 
@@ -208,27 +196,20 @@ const SAID_AT_ONCE = [
 ];
 
 function saidAtOnce(text: string): Replacement[] {
-  const out: Replacement[] = [];
-  SAID_AT_ONCE.forEach((re, k) => {
-    for (const m of text.matchAll(re)) {
+  return SAID_AT_ONCE.flatMap((re, k) =>
+    readAs(text, re, (m) => {
       const [count, steps, nths, list] = k === 0 ? m.slice(1) : [m[3], m[6], m[4], m[5]];
       const numbers = ((nths ?? list).match(/\d+/g) ?? []).map(Number);
-      const all = Number(m.groups?.all ?? Math.max(...numbers));
-      if (!new RegExp(`^${STITCH}`, 'i').test(steps) || all < Math.max(...numbers)) continue;
+      const last = Math.max(...numbers);
+      const all = Number(m.groups?.all ?? last);
+      if (!new RegExp(`^${STITCH}`, 'i').test(steps) || all < last) return null;
       const way = /\binc/i.test(m[0]) ? 'increased' : 'decreased';
       const told = count ? ` (${count} sts ${way})` : '';
-      const more =
-        all > Math.max(...numbers) ? `. Rounds ${Math.max(...numbers) + 1}-${all}: knit` : '';
+      const more = all > last ? `. Rounds ${last + 1}-${all}: knit` : '';
       const rest = k === 1 ? `${more}. All other rounds: knit` : '';
-      const named = (list ?? numbers.join(', ')).trim();
-      out.push({
-        from: m.index,
-        to: m.index + m[0].length,
-        text: `Rounds ${named}: ${steps}${told}${rest}`,
-      });
-    }
-  });
-  return out;
+      return `Rounds ${(list ?? numbers.join(', ')).trim()}: ${steps}${told}${rest}`;
+    }),
+  );
 }
 
 /** "Then on the foll. rnds, without a plain rnd between:" over rounds with numbers, which show as much. */
@@ -247,51 +228,38 @@ const EACH_BRACKETED =
   /(?<=[a-z0-9]) \((?:on |at )?(each|every) (needle|side|ndl|dpn)\)(?=[ ]?(?:[-–=.,;(]|\d|$))/gim;
 
 function otherWords(text: string): Replacement[] {
-  const as = (re: RegExp, said: (m: RegExpMatchArray) => string): Replacement[] =>
-    [...text.matchAll(re)].map((m) => ({
-      from: m.index,
-      to: m.index + m[0].length,
-      text: said(m),
-    }));
   return [
-    ...as(LEADS_ON, () => ''),
-    ...as(KNIT_BETWEEN, () => ', knit in between'),
-    ...as(ONE_AT, (m) => `${m[2]} ${m[1]}`),
-    ...as(EACH_BRACKETED, (m) => ` on ${m[1]} ${m[2]}`),
+    ...readAs(text, LEADS_ON, ''),
+    ...readAs(text, KNIT_BETWEEN, ', knit in between'),
+    ...readAs(text, ONE_AT, (m) => `${m[2]} ${m[1]}`),
+    ...readAs(text, EACH_BRACKETED, (m) => ` on ${m[1]} ${m[2]}`),
   ];
 }
 
+/** The rounds that no list names. */
+function others(how: string): string {
+  return `All other rounds: ${/^p(?!lain)/i.test(how) ? 'purl' : 'knit'}`;
+}
+
 export function schedules(text: string): Replacement[] {
-  const out = [...saidAtOnce(text), ...onRounds(text), ...listed(text), ...distances(text)];
+  const rounds = readAs(text, OTHERS, (m) => others(m[1] ?? m[2]));
+  const out = [
+    ...saidAtOnce(text),
+    ...onRounds(text),
+    ...listed(text),
+    ...distances(text),
+    ...rounds,
+  ];
   const other = otherWords(text);
-  if (out.length === 0 && !OTHERS.test(text)) return other;
-  OTHERS.lastIndex = 0;
-  for (const m of text.matchAll(OTHERS)) {
-    const how = m[1] ?? m[2];
-    out.push({
-      from: m.index,
-      to: m.index + m[0].length,
-      text: `All other rounds: ${/^p(?!lain)/i.test(how) ? 'purl' : 'knit'}`,
-    });
-  }
   if (out.length === 0) return other;
-  for (const m of text.matchAll(ALL_KNIT))
-    out.push({
-      from: m.index + m[1].length,
-      to: m.index + m[0].length,
-      text: `All other rounds: ${/^p/i.test(m[2] ?? m[3]) ? 'purl' : 'knit'}.`,
-    });
-  for (const m of [...text.matchAll(CHANGE), ...text.matchAll(CHANGE_BRACKETED)])
-    out.push({
-      from: m.index,
-      to: m.index + m[0].length,
-      text: ` (${m[2]} sts ${m[1] === '+' ? 'in' : 'de'}creased)`,
-    });
-  for (const m of text.matchAll(PLUS_AT))
-    out.push({
-      from: m.index,
-      to: m.index + m[0].length,
-      text: `${m[1]} at the start and ${m[3]} at the end`,
-    });
-  return [...out, ...other];
+  const changed = (m: RegExpExecArray): string =>
+    ` (${m[2]} sts ${m[1] === '+' ? 'in' : 'de'}creased)`;
+  return [
+    ...out,
+    ...readAs(text, ALL_KNIT, (m) => `${others(m[2] ?? m[3])}.`, 1),
+    ...readAs(text, CHANGE, changed),
+    ...readAs(text, CHANGE_BRACKETED, changed),
+    ...readAs(text, PLUS_AT, (m) => `${m[1]} at the start and ${m[3]} at the end`),
+    ...other,
+  ];
 }

@@ -3,6 +3,7 @@
  * chosen. Out: how many sizes there are, their names, and every list of numbers with the chosen one.
  */
 import { NUMBER_WORD, type Replacement, valueOfWords } from './numbers.ts';
+import { readAs } from './replaced.ts';
 
 export interface Sizes {
   /** Number of sizes, at least 2. */
@@ -162,11 +163,5 @@ export function chosenNumbers(sizes: Sizes): Replacement[] {
 
 /** "(for all sizes)": said of every size, and nothing of the one that is read. */
 export function ofAllSizes(text: string): Replacement[] {
-  return [...text.matchAll(/\b(?:for|in) (?:all|every|each) sizes?\b/gi)].map(
-    ({ index, 0: said }) => ({
-      from: index,
-      to: index + said.length,
-      text: '',
-    }),
-  );
+  return readAs(text, /\b(?:for|in) (?:all|every|each) sizes?\b/gi, '');
 }

@@ -13,12 +13,12 @@ import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
 import { listsOfRounds } from './lists-of-rounds.ts';
 import { namesUsed, type Twice } from './names-used.ts';
-import { numberWords, type Replacement } from './numbers.ts';
+import { inDigits, numberWords, type Replacement } from './numbers.ts';
 import { ordersBeforeLabels } from './orders-before-labels.ts';
 import { ownWords } from './own-words.ts';
 import { partsOfRounds } from './parts-of-rounds.ts';
 import { passageMarks } from './passage-marks.ts';
-import { inOrder, type Replaced, replaced } from './replaced.ts';
+import { inOrder, type Replaced, readAs, replaced } from './replaced.ts';
 import { roundsByOneNumber } from './rounds-by-one-number.ts';
 import { roundsInPoints } from './rounds-in-points.ts';
 import { rowsCalledNeedles } from './rows-called-needles.ts';
@@ -119,15 +119,11 @@ function joinedLetters(text: string): Replacement[] {
 const TWICE = /\b([a-z]+|\d+)( times)?[ ]?\(([a-z]+|\d+)\)/gi;
 
 function saidTwice(text: string): Replacement[] {
-  const out: Replacement[] = [];
-  const value = (word: string): string => numberWords(word)[0]?.text ?? word;
-  for (const m of text.matchAll(TWICE)) {
-    const [all, first, times, second] = m;
-    if (/^\d+$/.test(first) === /^\d+$/.test(second) || value(first) !== value(second)) continue;
-    if (!/^\d+$/.test(value(first))) continue;
-    out.push({ from: m.index, to: m.index + all.length, text: `${value(first)}${times ?? ''}` });
-  }
-  return out;
+  return readAs(text, TWICE, ([, first, times, second]) => {
+    const value = inDigits(first);
+    if (/^\d+$/.test(first) === /^\d+$/.test(second) || value !== inDigits(second)) return null;
+    return /^\d+$/.test(value) ? `${value}${times ?? ''}` : null;
+  });
 }
 
 /** Fractions as they are said behind and without a whole number. */

@@ -4,7 +4,7 @@
  * they are read as.
  */
 import type { Replacement } from './numbers.ts';
-import { BEGINS, COUNT, reads, STS, type Wording } from './wording.ts';
+import { BEGINS, COUNT, reads, readWording, STS, type Wording } from './wording.ts';
 
 const LEANS = '(?:slant|lean|slop|inclin|tilt|skew|point|look|turn)';
 const TOWARDS = `(?:(?:${LEANS}(?:e?d|ing)|with (?:an? |the )?(?:${LEANS}(?:e|ation|ing)?|slope|inclination|bias|tilt)),? )?(?:to|towards?|on)(?: the)? (right|left)|with (?:an? )?(?:${LEANS}|slope|inclination) (right|left)|${LEANS}(?:e?d|ing) (right|left)|(right|left)[- ]${LEANS}(?:e?d|ing)`;
@@ -161,19 +161,7 @@ const PURPOSES: readonly Wording[] = [
   )`\b(?<=[,;:*(] ?|\b(?:and|then|needle) )(?:(?:make|work) (?:a|1|one) )?(?:decrease|dec|reduce|narrow|shape|lessen|shorten)(?:,? (?:1|one|(?:1|one) st(?:itch)?|once|to(?:wards)? the (?:left|right)|as follows|thus|like this|so|here|by)){0,4} ?[:,] ?(?=(?:skp|ssk|sk2p|s2kp|k2tog|k3tog)\b)`,
 ];
 
-export const otherFrames = (text: string): Replacement[] => inWords(text, FRAMES);
-export const purposes = (text: string): Replacement[] => inWords(text, PURPOSES);
-
-function inWords(text: string, frames: readonly Wording[]): Replacement[] {
-  const out: Replacement[] = [];
-  for (const { re, as } of frames)
-    for (const m of text.matchAll(re)) {
-      const said =
-        typeof as === 'string'
-          ? as.replace(/\$(\d)/g, (_, n: string) => m[Number(n)] ?? '')
-          : as(m as RegExpExecArray);
-      if (said !== null && m[0] !== '')
-        out.push({ from: m.index, to: m.index + m[0].length, text: said });
-    }
-  return out;
-}
+export const otherFrames = (text: string): Replacement[] =>
+  FRAMES.flatMap((frame) => readWording(text, frame));
+export const purposes = (text: string): Replacement[] =>
+  PURPOSES.flatMap((purpose) => readWording(text, purpose));

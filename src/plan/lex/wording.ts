@@ -2,6 +2,9 @@
  * One turn of phrase that says in other words what the grammar knows: its expression and what it is read as. Data of
  * `wordings.ts` and `word-order.ts`.
  */
+import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
+
 export interface Wording {
   readonly re: RegExp;
   /** What it is read as; null where it does not hold after all. */
@@ -15,6 +18,14 @@ export const reads =
     re: new RegExp(String.raw(words, ...parts), 'gim'),
     as,
   });
+
+/** What the wording finds in the text, each as it is read; `$1` is its first group. */
+export function readWording(text: string, { re, as }: Wording): Replacement[] {
+  return readAs(text, re, (m) => {
+    if (m[0] === '') return null;
+    return typeof as === 'string' ? as.replace(/\$(\d)/g, (_, n) => m[Number(n)] ?? '') : as(m);
+  });
+}
 
 export const STS = '(?:stitches|sts?\\.?(?![a-z])|stitch|loops)';
 export const WORK_UNIT = '(?:rounds?|rnds?|rds?|rows?)';

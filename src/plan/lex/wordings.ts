@@ -14,8 +14,9 @@ import {
   neededWords,
 } from './needed-words.ts';
 import { NOTATIONS } from './notations.ts';
-import { numberWords, type Replacement } from './numbers.ts';
+import { inDigits, type Replacement } from './numbers.ts';
 import { PASSIVE_VOICE } from './passive-voice.ts';
+import { readAs } from './replaced.ts';
 import { WORD_ORDER } from './word-order.ts';
 import {
   BEGINS,
@@ -23,6 +24,7 @@ import {
   NTH,
   ONE,
   reads,
+  readWording,
   STS,
   UNSHAPED,
   WORK_UNIT,
@@ -219,17 +221,6 @@ const WORDINGS: readonly Wording[] = [
   ...CLASS_WORDINGS,
 ];
 
-function inDigits(text: string): string {
-  let out = text;
-  for (const { from, to, text: digits } of numberWords(text).reverse())
-    out = out.slice(0, from) + digits + out.slice(to);
-  return out;
-}
-
-function expand(as: string, m: RegExpExecArray): string {
-  return as.replace(/\$(\d)/g, (_, n: string) => m[Number(n)] ?? '');
-}
-
 /** Names in capitals that the text gives its rounds: `DR (decrease round): …`, later "work DR twice". */
 const SHORT_NAME =
   /^([ \t]*)([A-Z]{1,3}\d?)[ ]*(?:\(|=[ ]*|[-–][ ]*)((?:[a-z-]+ ){1,2}(?:round|rnd|row))\)?[ ]*(?=:)/gm;
@@ -245,10 +236,9 @@ function cornersMarked(text: string): Replacement[] {
     );
   if (!told) return [];
   const from = told.index + told[0].length;
-  return [...text.slice(from).matchAll(/\bcorner(?= (?:st|sts|stitch|stitches)\b)/gi)].map((m) => {
-    const at = from + m.index;
-    return { from: at, to: at + m[0].length, text: 'marked' };
-  });
+  return readAs(text, /\bcorner(?= (?:st|sts|stitch|stitches)\b)/gi, ({ index }) =>
+    index < from ? null : 'marked',
+  );
 }
 
 function shortNames(text: string): Replacement[] {
@@ -315,17 +305,13 @@ export function otherWordings(text: string): Replacement[] {
   ];
   const runs = letterRuns(text);
   const lines = text.length > LONGEST_LOOKED ? [runs] : text.split('\n').map(letterRuns);
-  for (const [k, { re, as }] of WORDINGS.entries()) {
-    NEEDED[k] ??= needsOf(re);
+  for (const [k, wording] of WORDINGS.entries()) {
+    NEEDED[k] ??= needsOf(wording.re);
     const { words, inLine } = NEEDED[k];
     if (!mayMatch(words, runs)) continue;
     if (inLine && !lines.some((line) => mayMatch(words, line))) continue;
-    for (const m of text.matchAll(re)) {
-      const said =
-        typeof as === 'string' ? expand(as, m as RegExpExecArray) : as(m as RegExpExecArray);
-      if (said !== null && m[0] !== '')
-        out.push({ from: m.index, to: m.index + m[0].length, text: inDigits(said) });
-    }
+    for (const found of readWording(text, wording))
+      out.push({ ...found, text: inDigits(found.text) });
   }
   return out;
 }

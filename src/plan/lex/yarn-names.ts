@@ -5,6 +5,7 @@
  */
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import type { Replacement } from './numbers.ts';
+import { readAs } from './replaced.ts';
 
 /** Words that never belong to the name of a yarn: needles, fabrics, methods, the words around them. */
 const NEVER = new Set(
@@ -67,11 +68,7 @@ export function yarnNames(text: string): { names: string[]; words: Replacement[]
   );
   const names = [...new Set([...changed, ...spoken])].slice(0, MOST);
   const words = names.flatMap((name, i) =>
-    [...text.matchAll(new RegExp(`\\b${name}\\b`, 'gi'))].map(({ index, 0: said }) => ({
-      from: index,
-      to: index + said.length,
-      text: `ownyarn${i + 1}`,
-    })),
+    readAs(text, new RegExp(`\\b${name}\\b`, 'gi'), `ownyarn${i + 1}`),
   );
   return { names, words };
 }
