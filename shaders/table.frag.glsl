@@ -8,6 +8,7 @@
 //   gridMm        distance of the fine lines, mm; every fifth is stronger
 //   reachMm       radius at which the table has faded out, mm
 //   shadowColour  sRGB of the shadow
+//   underColour   sRGB of what light comes in right under the fabric: from yarn to yarn it takes their colour
 //   lineColour    sRGB of the lines
 //   lineStrength  0…1
 
@@ -18,11 +19,12 @@ uniform vec2 gridTurn;
 uniform float gridMm;
 uniform float reachMm;
 uniform vec3 shadowColour;
+uniform vec3 underColour;
 uniform vec3 lineColour;
 uniform float lineStrength;
 
 // Darkness of the table where fabric lies on it. By eye.
-const float UNDER_FABRIC = 0.86;
+const float UNDER_FABRIC = 0.9;
 
 varying vec2 vPlaceMm;
 
@@ -48,9 +50,10 @@ void main() {
   float inside = step(0.0, uv.x) * step(uv.x, 1.0) * step(0.0, uv.y) * step(uv.y, 1.0);
   float cover = texture2D(shadow, uv).r * inside;
   // Right under the fabric, where only a gap in it shows the table, hardly any light comes in.
-  float dark = mix(cover * shadowStrength, UNDER_FABRIC, smoothstep(0.6, 0.82, cover));
+  float under = smoothstep(0.6, 0.82, cover);
+  float dark = mix(cover * shadowStrength, UNDER_FABRIC, under);
   float alpha = dark + line * (1.0 - dark);
-  vec3 colour = alpha > 0.0 ? mix(lineColour, shadowColour, dark / alpha) : shadowColour;
+  vec3 colour = alpha > 0.0 ? mix(lineColour, mix(shadowColour, underColour, under), dark / alpha) : shadowColour;
   // Times its alpha: it is drawn under what is there.
   gl_FragColor = vec4(colour * alpha, alpha);
 }

@@ -115,6 +115,7 @@ function Parts(props: CompareViewProps) {
               <Table
                 surface={piece.surface}
                 positions={piece.positions}
+                rgb={piece.rgb}
                 throughCourse={null}
                 gridMm={gridMm}
                 room={room}

@@ -53,6 +53,7 @@ export function FabricView(props: FabricViewProps) {
       <Table
         surface={surface}
         positions={positions}
+        rgb={props.rgb}
         throughCourse={throughCourse}
         gridMm={props.gridMm}
         room={room}

@@ -2,6 +2,7 @@
 import { useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
 import {
+  Color,
   DataTexture,
   LinearFilter,
   PlaneGeometry,
@@ -20,13 +21,15 @@ import { UNDER_ALL } from './under-all.ts';
 export interface TableProps {
   readonly surface: Surface;
   readonly positions: Positions;
+  /** [3·vertices] linear RGB of the yarn. */
+  readonly rgb: Float32Array;
   readonly throughCourse: number | null;
   /** Distance of the fine lines: 10 mm or 25.4 mm. */
   readonly gridMm: number;
   readonly room: Surroundings;
 }
 
-export function Table({ surface, positions, throughCourse, gridMm, room }: TableProps) {
+export function Table({ surface, positions, rgb, throughCourse, gridMm, room }: TableProps) {
   const invalidate = useThree((state) => state.invalidate);
   const shadow = useMemo(() => {
     const texture = new DataTexture(new Uint8Array(128 * 128), 128, 128, RedFormat);
@@ -54,6 +57,7 @@ export function Table({ surface, positions, throughCourse, gridMm, room }: Table
           gridTurn: { value: new Vector2(1, 0) },
           reachMm: { value: 100 },
           shadowColour: { value: new Vector3() },
+          underColour: { value: new Vector3() },
           lineColour: { value: new Vector3() },
           lineStrength: { value: 0.3 },
         },
@@ -98,6 +102,11 @@ export function Table({ surface, positions, throughCourse, gridMm, room }: Table
     invalidate();
   }, [material, gridMm, reachMm, turnRad, room, invalidate]);
 
+  useLayoutEffect(() => {
+    material.uniforms.underColour.value.copy(underColourOf(rgb));
+    invalidate();
+  }, [material, rgb, invalidate]);
+
   return (
     <mesh
       geometry={geometry}
@@ -107,6 +116,18 @@ export function Table({ surface, positions, throughCourse, gridMm, room }: Table
       renderOrder={10}
     />
   );
+}
+
+/** Light that comes in under the fabric, of what its yarn throws back. Chosen by eye: gaps read as depth. */
+const UNDER_LIGHT = 0.15;
+
+/** sRGB of the table right under yarn of these colours. */
+function underColourOf(rgb: Float32Array): Vector3 {
+  const sum = [0, 0, 0];
+  for (let i = 0; i < rgb.length; i++) sum[i % 3] += rgb[i];
+  const share = (3 * UNDER_LIGHT) / Math.max(3, rgb.length);
+  const under = new Color(sum[0] * share, sum[1] * share, sum[2] * share).convertLinearToSRGB();
+  return new Vector3(under.r, under.g, under.b);
 }
 
 function lowestOf(positions: Positions): number {
