@@ -78,6 +78,13 @@ describe('the first steps', () => {
     const sentence = () => lesson.locator('.lesson-step p').textContent();
     await expect.poll(sentence).toMatch(/^Step 1 of 3/);
     // Not clicked: what has a reason not to be pressed counts as disabled.
+    // The verdict of the plan gives way to what the lesson shows.
+    expect(
+      await page()
+        .getByRole('button', { name: /^Unfold the verdict on your plan/ })
+        .count(),
+    ).toBe(1);
+    expect(await page().locator('.verdict-word').isVisible()).toBe(false);
     await lesson.getByRole('button', { name: 'Back' }).press('Enter');
     await expect.poll(() => lesson.locator('.why').textContent()).toBe('This is the first step.');
     // A slider stands only where it moves something.

@@ -264,6 +264,21 @@ describe('the page', () => {
     expect(await page().locator('.mistakes, .verdict-word, .stage canvas').count()).toBe(0);
     await page().getByRole('button', { name: /^Undo/ }).click();
     await expect.poll(() => page().locator('.verdict-word').count()).toBe(1);
+    // Also the one that stood beside a text with mistakes.
+    await editor(page()).focus();
+    await page().keyboard.press('ControlOrMeta+End');
+    await page().keyboard.type('\nRound 99: kfrob');
+    await expect
+      .poll(() => page().locator('.verdict-stale').textContent())
+      .toMatch(/before the mistakes/);
+    await page().keyboard.press('ControlOrMeta+a');
+    await page().keyboard.press('Delete');
+    await expect.poll(() => page().locator('.verdict-word').count()).toBe(0);
+    await page().getByRole('button', { name: /^Undo/ }).click();
+    await expect.poll(() => page().locator('.verdict-word').count()).toBe(1);
+    expect(await page().locator('.verdict-stale').textContent()).toMatch(/before the mistakes/);
+    await page().getByRole('button', { name: /^Undo/ }).click();
+    await expect.poll(() => page().locator('.verdict-stale').count()).toBe(0);
   });
 
   it('completes a stitch with its explanation', async () => {

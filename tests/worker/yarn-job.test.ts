@@ -178,6 +178,10 @@ describe('the close-up of a needle gap', () => {
     steps.sort((a, b) => a - b);
     expect(steps[steps.length - 1]).toBeLessThan(1.6 * steps[steps.length >> 1]);
     expect(closeUp.opening?.diameterMm).toBeGreaterThan(closeUp.ordinary?.diameterMm ?? 9);
+    // Both are marked within the picture.
+    for (const mark of [closeUp.opening, closeUp.ordinary]) {
+      expect(Math.abs(mark?.x ?? 99)).toBeLessThan(0.95 * closeUp.view[0]);
+    }
   });
 });
 

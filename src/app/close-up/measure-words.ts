@@ -121,7 +121,11 @@ export function marksOf(
       words: `ordinary gap ${mm(ordinary.diameterMm)}`,
       colour: colours.plain,
       dashed: true,
-      wordsAt: [clamp(ordinary.x, 0.45 * halfX), 0.86 * halfY],
+      // Not before the gap itself.
+      wordsAt: [
+        clamp(ordinary.x, 0.45 * halfX),
+        ordinary.y > 0.5 * halfY ? ordinary.y - 0.4 * halfY : 0.86 * halfY,
+      ],
     });
   }
   return marks;

@@ -16,6 +16,7 @@ import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import { VerdictGlyph } from '../ui/icons.tsx';
 import { whenWords } from '../ui/piece-words.ts';
+import { verdictTitle } from './desk.tsx';
 import { RoundByRound } from './round-by-round.tsx';
 import { SizeVerdicts } from './size-verdicts.tsx';
 
@@ -25,12 +26,13 @@ export function VerdictPane() {
   const units = usePage((state) => state.preferences.units);
   const text = usePage((state) => state.text);
   const judged = usePage((state) => state.judged);
+  const title = usePage((state) => verdictTitle(state.area));
   const stale = work.state !== 'rest' || knitted?.plan.text !== text;
   const busy = work.state === 'relaxing' || work.state === 'laying-out';
   return (
     <>
       <div className="pane-head">
-        <h2 id="verdict">Verdict</h2>
+        <h2 id="verdict">{title}</h2>
       </div>
       {busy && judged?.plan.text === text ? (
         <Beforehand {...judged} units={units} />

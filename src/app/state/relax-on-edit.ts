@@ -40,9 +40,25 @@ function stopClient(): void {
 /** Without a word of a plan nothing on the table is of it. */
 const BARE_TABLE = { laid: null, positions: null, knitted: null, knittedText: '', judged: null };
 
+/** What lay on the table until a text was taken away, and that text: it lies there again when the text comes back. */
+let putAside: { readonly text: string; readonly table: Partial<PageState> } | null = null;
+
+function clearTable(): void {
+  const { plan, laid, positions, knitted, knittedText } = page.get();
+  if (knitted && plan) {
+    putAside = { text: plan.text, table: { laid, positions, knitted, knittedText } };
+  }
+  page.set(BARE_TABLE);
+}
+
 /** A plan was read from the text in the editor; `typed`: the next keystroke may follow at once. */
 export function planRead(plan: Plan, typed = true): void {
+  if (plan.text.trim() === '') clearTable();
   page.set({ plan });
+  if (plan.text === putAside?.text) {
+    if (!page.get().knitted) page.set(putAside.table);
+    putAside = null;
+  }
   clearTimeout(pause);
   if (hasErrors(plan)) {
     stopClient();
@@ -54,7 +70,7 @@ export function planRead(plan: Plan, typed = true): void {
   if (plan.castOn === 0 || plan.rounds.length === 0) {
     stopClient();
     asked = null;
-    page.set({ work: { state: 'idle' }, ...(plan.text.trim() === '' ? BARE_TABLE : {}) });
+    page.set({ work: { state: 'idle' } });
     return;
   }
   if (plan.text === asked || plan.text === stopped) return;

@@ -3,7 +3,7 @@
  * thread and a tugged stitch marked, on its way to rest and at rest with what was measured.
  */
 import { ladderOpening, type PatchShape, type PatchYarn } from '../../cell/ladder-opening.ts';
-import type { CloseUp } from '../yarn-messages.ts';
+import type { CloseUp, HoleMark } from '../yarn-messages.ts';
 import {
   type Asked,
   Cutting,
@@ -66,11 +66,12 @@ function draw(
       place: 'needles',
       ...picture.finish(),
       radiusMm,
-      view: [3 * stitchMm, 2 * roundMm],
+      // The ordinary gap lies two or three stitches from the other.
+      view: [3.6 * stitchMm, 2 * roundMm],
       stitchMm,
       roundMm,
       opening: measured && markOf(measured.hole),
-      ordinary: measured && markOf(measured.ordinary),
+      ordinary: measured && beside(markOf(measured.ordinary), gapX, periodMm[0]),
       width: null,
       loopMm,
       yarnMm,
@@ -79,4 +80,10 @@ function draw(
     gapX,
     0,
   );
+}
+
+/** The same place of the row as near to the gap as its repeat brings it: within the picture. */
+function beside(mark: HoleMark, gapX: number, periodX: number): HoleMark {
+  const period = Math.abs(periodX);
+  return { ...mark, x: mark.x - period * Math.round((mark.x - gapX) / period) };
 }
