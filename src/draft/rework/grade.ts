@@ -17,10 +17,12 @@ import { PlanRebuilder, shapedSide } from './rebuild-plan.ts';
 import { recoloured } from './recolour.ts';
 import { eatsPanels, type ResizedShaping, resizeShaping } from './resize-shaping.ts';
 import { resizedPattern } from './resized-pattern.ts';
-import { borderOf, hasShapedBorder, type RimBorder, rimBorder } from './rim-border.ts';
+import { borderOf, type RimBorder, rimBorder } from './rim-border.ts';
 import { keepsPanels } from './rim-lines.ts';
 import { gaugesAt, seamStitches } from './rim-stitches.ts';
 import { setApart } from './set-apart.ts';
+import { type ShapedBorder, shapedBorder, shapedBorderOver } from './shaped-border.ts';
+import { beginsInside } from './side-structure.ts';
 
 /** The plan at one count and timing. */
 export interface GradeCandidate extends Candidate {
@@ -58,21 +60,27 @@ export class PlanGrader {
   readonly gauges: readonly GaugeStatement[];
   private readonly piece: PieceStructure;
   private readonly border: RimBorder;
+  /** A border that is shaped at its corners. */
+  private readonly shaped: ShapedBorder | null;
   /** Without its border. */
   private readonly plan: Plan;
-  /** Such a border is not worked again over other counts. */
-  readonly shapedBorder: boolean;
+  /** Whether it has a border that is shaped at its corners and is not worked again over other counts. */
+  readonly tornBorder: boolean;
   private readonly rate: number;
 
   constructor(
     private readonly whole: Plan,
     readonly spec: GradeSpec,
   ) {
-    this.border = rimBorder(whole);
+    const shaped = shapedBorder(whole, spec.corners);
+    this.shaped = shaped === 'unlike' ? null : shaped;
+    this.border = this.shaped ? { rounds: [], inner: this.shaped.inner } : rimBorder(whole);
     const plan = this.border.inner;
     this.plan = plan;
-    this.shapedBorder = hasShapedBorder(plan);
     this.piece = readPieceStructure(plan, spec.corners);
+    const { structure } = this.piece;
+    const halved = this.shaped !== null && (structure === null || beginsInside(structure));
+    this.tornBorder = shaped === 'unlike' || halved;
     if (!(spec.sizeMm > 0 && spec.stitchMm > 0 && spec.roundMm > 0))
       throw new RangeError('Size and gauge must be more than nothing.');
     this.rate = flatRate(this.piece.sides, spec.corners < 3, spec.stitchMm, spec.roundMm);
@@ -86,7 +94,7 @@ export class PlanGrader {
 
   /** Stitches of the plan's own rim, the seam's left out. */
   get rim(): number {
-    return this.piece.rim;
+    return this.piece.rim + (this.shaped?.more ?? 0);
   }
 
   /** Stitches of the rim that a size takes, when a side lacks so many. */
@@ -104,7 +112,8 @@ export class PlanGrader {
 
   /** Null where the panels, or the shaping, do not fit on so few stitches. */
   designFor(deficit: number): GradeDesign | null {
-    const { rim, sides, step, cornered } = this.piece;
+    const { sides, step, cornered } = this.piece;
+    const { rim } = this;
     const wanted = this.wanted(deficit);
     const perSide = cornered && !isOpen(this.plan) ? Math.max(1, Math.round(step / sides)) : 1;
     // Stitches more on every side come nearer than a whole round of shaping.
@@ -113,11 +122,24 @@ export class PlanGrader {
       const added = Math.round(short / step);
       return { added, sideChange, off: Math.abs(short - added * step) };
     });
+    if (this.shaped) return this.nearestRepeat(this.shaped, wanted);
     const [plain] = ways;
     if (plain.off > NEAR * sides) ways.sort((a, b) => a.off - b.off || a.sideChange - b.sideChange);
     for (const { added, sideChange } of ways) {
       const design = this.designWith(added, sideChange);
       if (design || sideChange === 0) return design;
+    }
+    return null;
+  }
+
+  /** A shaped border runs on over whole repeats alone: the nearest size on whose sides they fit. */
+  private nearestRepeat({ repeat }: ShapedBorder, wanted: number): GradeDesign | null {
+    const { sides, step } = this.piece;
+    const more = Math.round((wanted - this.rim) / (sides * repeat));
+    for (const growth of [more, more - 1, more + 1]) {
+      const added = Math.floor((growth * repeat * sides) / step);
+      const design = this.designWith(added, growth * repeat - (added * step) / sides);
+      if (design) return design;
     }
     return null;
   }
@@ -153,7 +175,8 @@ export class PlanGrader {
 
   /** Stitches of the smallest rim that holds everything; null where none does. */
   smallestRim(from: number): number | null {
-    const { rim, step, structure } = this.piece;
+    const { step, structure } = this.piece;
+    const { rim } = this;
     const most = Math.max(0, Math.round((from - rim) / step)) + MAX_TRIED;
     const filled = structure === null && eatsPanels(this.piece);
     for (let added = Math.round((from - rim) / step); added <= most; added++) {
@@ -165,10 +188,11 @@ export class PlanGrader {
   }
 
   private designWith(added: number, sideChange: number): GradeDesign | null {
-    if (this.shapedBorder && (added !== 0 || sideChange !== 0)) return null;
+    if (this.tornBorder && (added !== 0 || sideChange !== 0)) return null;
     const resized = resizeShaping(this.piece, added, sideChange);
     if (!resized) return null;
-    const { rim, step, sides } = this.piece;
+    const { step, sides } = this.piece;
+    const { rim } = this;
     const design = this.design(resized, rim + added * step + sideChange * sides);
     return design.work(null).whole ? design : null;
   }
@@ -195,9 +219,12 @@ export class PlanGrader {
       const counts = built.counts.map(segment);
       const { worked, ending } = plan;
       const inner = recoloured(plan, apart(rounds));
-      const border = borderOf(this.border, rim + seamStitches(plan));
+      const border = this.shaped
+        ? shapedBorderOver(this.shaped, (rim - this.rim) / piece.sides)
+        : borderOf(this.border, rim + seamStitches(plan));
+      const begins = this.shaped && piece.inwards ? rim : shaping.start.length;
       const outline = {
-        castOn: shaping.start.length,
+        castOn: begins,
         worked,
         rounds: piece.inwards ? [...(border ?? []), ...inner] : [...inner, ...(border ?? [])],
         ending,

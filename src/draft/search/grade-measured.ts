@@ -16,7 +16,7 @@ import type { GradeSpec } from '../rework/grade-spec.ts';
 import { isOpen } from '../rework/open-piece.ts';
 import { planTextLike } from '../rework/own-terms.ts';
 import { recolouredWords } from '../rework/recolour.ts';
-import { SHAPED_BORDER } from '../rework/rim-border.ts';
+import { SHAPED_BORDER } from '../rework/shaped-border.ts';
 import { type Measures, remembered } from './measures.ts';
 import { type Found, type SizeGoal, searchSize } from './size-search.ts';
 
@@ -160,7 +160,7 @@ function gaugeNotes({ gauges, yarn, needles }: Plan, { stitchMm }: GradeSpec): s
 
 function whatFits(grader: PlanGrader, spec: GradeSpec, deficit: number, plan: Plan): string {
   const { around } = grader;
-  if (grader.shapedBorder) return SHAPED_BORDER;
+  if (grader.tornBorder) return SHAPED_BORDER;
   const asked = (around * spec.sizeMm) / spec.stitchMm;
   const rim = grader.smallestRim(asked);
   const what = around === Math.PI ? 'diameter' : 'side';
