@@ -3,7 +3,7 @@
  * for a plan with errors the counts as far as they could be worked out, with the mistakes.
  */
 import { canRelax, type Prepared, prepare } from '../knit.ts';
-import { hasErrors, madeBy, type Plan } from '../plan/plan.ts';
+import { hasErrors, joinStitches, madeBy, type Plan } from '../plan/plan.ts';
 import type { PlanReport, RoundReport } from '../report/report.ts';
 import { reportDiagnostics } from '../report/report-plan.ts';
 import { courseName } from '../report/words/course-name.ts';
@@ -11,7 +11,7 @@ import { courseName } from '../report/words/course-name.ts';
 /** The report without what needs a gauge and a graph. */
 export type CountedPlan = Pick<
   PlanReport,
-  'version' | 'title' | 'worked' | 'castOn' | 'last' | 'crossings' | 'diagnostics'
+  'version' | 'title' | 'worked' | 'castOn' | 'castOnForJoin' | 'last' | 'crossings' | 'diagnostics'
 > & {
   readonly rounds: readonly CountedRound[];
 };
@@ -63,6 +63,7 @@ function countPlan(plan: Plan): CountedPlan {
     title: plan.title,
     worked: plan.worked,
     castOn: plan.castOn,
+    castOnForJoin: joinStitches(plan),
     rounds,
     last: rounds.at(-1)?.stitches ?? plan.castOn,
     crossings: rounds.reduce((sum, r) => sum + r.crossings, 0),

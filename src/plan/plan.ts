@@ -160,6 +160,11 @@ export interface Plan {
   readonly diagnostics: readonly Diagnostic[];
 }
 
+/** Stitches that are cast on over `castOn` and taken up by closing the ring. */
+export function joinStitches({ worked, join, castOn }: Pick<Plan, 'worked' | 'join' | 'castOn'>) {
+  return worked === 'round' && join.method === 'extra' && castOn > 0 ? 1 : 0;
+}
+
 /** Stitches on the needles when the last round is worked. */
 export function stitchesAtEnd({ castOn, rounds }: Pick<Plan, 'castOn' | 'rounds'>): number {
   return rounds.at(-1)?.after ?? castOn;

@@ -3,7 +3,7 @@ import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
 import type { Gauge } from '../gauge/gauge/gauge.ts';
 import { countCorners } from '../gauge/shaping/corner-count.ts';
-import { madeBy, type Plan, type PlanRound } from '../plan/plan.ts';
+import { joinStitches, madeBy, type Plan, type PlanRound } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
 import { closingOf } from './closing.ts';
 import { measurePullIn } from './pull-in.ts';
@@ -38,6 +38,7 @@ export function reportPlan(
     title: plan.title,
     worked: plan.worked,
     castOn: plan.castOn,
+    castOnForJoin: joinStitches(plan),
     rounds: plan.rounds.map((r) => reportRound(plan, r, budget)),
     last: plan.rounds.length > 0 ? plan.rounds[plan.rounds.length - 1].after : plan.castOn,
     closing: closingOf(plan, gauge.groundSize.stitchMm),

@@ -50,6 +50,8 @@ export interface PlanReport {
   readonly title: string;
   readonly worked: 'round' | 'flat';
   readonly castOn: number;
+  /** Stitches cast on besides and taken up by closing the ring. */
+  readonly castOnForJoin: number;
   readonly rounds: readonly RoundReport[];
   /** Stitches on the needles at the end. */
   readonly last: number;

@@ -204,8 +204,10 @@ describe('the written pattern', () => {
         fc.constantFrom('american' as const, 'british' as const),
         fc.constantFrom('cm' as const, 'inch' as const),
         fc.constantFrom('right' as const, 'left' as const),
-        (asked, terms, units, hand) => {
-          const plan = parsePlan(draftPlan({ title: 'Moss', yarn: 'DK wool', ...asked }).text);
+        fc.constantFrom('', 'Join: crossed\n', 'Join: extra stitch\n'),
+        (asked, terms, units, hand, join) => {
+          const drafted = draftPlan({ title: 'Moss', yarn: 'DK wool', ...asked }).text;
+          const plan = parsePlan(asked.worked === 'flat' ? drafted : join + drafted);
           const again = parsePlan(
             writePattern(plan, {
               terms,
@@ -239,6 +241,16 @@ it('a flat row that is plain but for its edges is told from edge to edge, not fr
   const { text } = writePattern(parsePlan(garter.text));
   expect(text).toMatch(/^Row 3 \(WS\): p1, k to last st, p1, slipping the markers\./m);
   expect(text).not.toMatch(/to last 1 st/);
+});
+
+it('casts on the stitch that closing the ring takes up, and every count is of those that are left', () => {
+  const text = 'Cast on 89 sts. Join by knitting the last stitch together with the first: 88 sts.';
+  const plan = parsePlan(`${text}\nRounds 1-4: knit.\nBind off.\n`);
+  expect(writePattern(plan).text).toMatch(
+    /Cast on 89 sts with .*knitting the last stitch together with the first \(88 sts\)/,
+  );
+  const swapped = parsePlan('Join: crossed\nCast on 88 sts. Join in the round.\nRound 1: knit.\n');
+  expect(writePattern(swapped).text).toMatch(/Cast on 88 sts .*by swapping the first and last sts/);
 });
 
 it('says why two stitches are there for the seam where both ends are shaped, and only there', () => {

@@ -1,6 +1,7 @@
 /** The piece in words, for those who don't see the picture. */
-import type { Plan } from '../../plan/plan.ts';
+import { joinStitches, type Plan } from '../../plan/plan.ts';
 import { whereItStands } from '../../report/where.ts';
+import { castOnWords } from '../../report/words/counts.ts';
 import { lengthWords } from '../../report/words/length.ts';
 import { tubeWords } from '../../report/words/size-fact.ts';
 import { blockedWords, riseWords } from '../../report/words/table-words.ts';
@@ -18,7 +19,9 @@ export function planSummary(plan: Plan): string {
     return `${plan.castOn} sts cast on`;
   const rounds = plan.rounds.length;
   const word = plan.worked === 'flat' ? 'row' : 'round';
-  return `${plan.castOn} sts cast on · ${rounds} ${rounds === 1 ? word : `${word}s`}`;
+  const more = joinStitches(plan);
+  const castOn = more > 0 ? `${plan.castOn} sts and ${more} for the join` : `${plan.castOn} sts`;
+  return `${castOn} cast on · ${rounds} ${rounds === 1 ? word : `${word}s`}`;
 }
 
 /** What the picture shows: the piece in the pose it is drawn in, how it stands, and where it rises. */
@@ -31,7 +34,8 @@ export function describePiece(
   const { plan } = laid;
   const rounds = plan.rounds.length;
   const word = plan.worked === 'flat' ? 'rows' : 'rounds';
-  const piece = `${plan.title || 'The piece'}: ${plan.castOn} stitches cast on, ${rounds} ${word}.`;
+  const castOn = castOnWords(plan.castOn, joinStitches(plan));
+  const piece = `${plan.title || 'The piece'}: ${castOn} cast on, ${rounds} ${word}.`;
   if (!knitted || knitted.graph !== laid.graph) return `${piece} Still relaxing.`;
   const { report } = knitted;
   const unit = unitOf(units);

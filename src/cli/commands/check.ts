@@ -1,6 +1,7 @@
 /** `check PLAN`: the stitches of every round, and every mistake with its line. */
 import { Command } from 'commander';
 import { parsePlan } from '../../plan/parse.ts';
+import { castOnWords } from '../../report/words/counts.ts';
 import { courseWords } from '../../report/words/course-words.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { type CheckedPlan, checkPlan } from '../plan-document.ts';
@@ -27,8 +28,8 @@ function describe({ document, broken }: CheckedPlan): string {
   const { one } = courseWords(document);
   // Short rows leave stitches on the needle.
   const short = rounds.some((r) => r.worked !== undefined);
-  const { title, castOn } = document;
-  const begun = castOn > 0 ? `Cast on ${plural(castOn, 'stitch', 'stitches')}.\n\n` : '';
+  const { title, castOn, castOnForJoin } = document;
+  const begun = castOn > 0 ? `Cast on ${castOnWords(castOn, castOnForJoin)}.\n\n` : '';
   const head = `${title || 'Untitled plan'}\n\n${begun}`;
   const table =
     rounds.length === 0

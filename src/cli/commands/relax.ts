@@ -11,6 +11,7 @@ import { sizeNames } from '../../plan/size-names.ts';
 import { fabricWords } from '../../plan/write/header.ts';
 import { closingLengths, closingName } from '../../report/closing.ts';
 import type { Report } from '../../report/report.ts';
+import { castOnWords } from '../../report/words/counts.ts';
 import { courseWords } from '../../report/words/course-words.ts';
 import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
@@ -32,7 +33,7 @@ import { mustBeAtRest } from '../rest.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
-import { diagnosticLines, plural, unitOf } from '../words.ts';
+import { diagnosticLines, unitOf } from '../words.ts';
 
 interface Options extends SolverChoices, SizeChoice {
   readonly json?: boolean;
@@ -220,7 +221,7 @@ function describe({ report, plan }: Knitted, unit: LengthUnit): string {
   const pinned = pinnedWords(report, unit);
   const size = sizeFact(report, unit);
   const rows = [
-    ['cast on', plural(report.castOn, 'stitch', 'stitches')],
+    ['cast on', castOnWords(report.castOn, report.castOnForJoin)],
     [courseWords(report).many, String(report.rounds.length)],
     ['stitches at the end', String(report.last)],
     ...(report.closing

@@ -5,12 +5,12 @@
  */
 
 import { isPickedUp } from '../../plan/picked-up.ts';
-import { type Plan, type PlanRound, stitchesAtEnd } from '../../plan/plan.ts';
+import { joinStitches, type Plan, type PlanRound, stitchesAtEnd } from '../../plan/plan.ts';
 import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
 import { colourLabel } from '../../plan/write/colours.ts';
 import { foldSequence, smallestPeriod } from '../../plan/write/fold-stitches.ts';
 import { inColour } from '../../plan/write/sentences.ts';
-import { counted, times } from '../../report/words/counts.ts';
+import { castOnWords, counted, times } from '../../report/words/counts.ts';
 import { inTerms, ownWords } from '../../report/words/terms.ts';
 import { colourLines } from '../pattern/colour-lines.ts';
 import { type ChartOptions, chartTitle } from './chart.ts';
@@ -31,7 +31,7 @@ export function chartText(plan: Plan, options: ChartOptions = {}): string {
         ? ` What follows "repeat" and a number, up to the next full stop or semicolon, is worked so often in all in the ${word}; the outline of the chart holds what is worked ${times(repeats)}.`
         : ''),
     '',
-    `${isPickedUp(plan) ? 'Pick up and knit' : 'Cast on'} ${counted(plan.castOn, 'stitch', 'stitches')}${inColour(plan.colours?.castOn)}.`,
+    `${isPickedUp(plan) ? 'Pick up and knit' : 'Cast on'} ${castOnWords(plan.castOn, joinStitches(plan))}${inColour(plan.colours?.castOn)}.`,
     ...plan.rounds.map((round, i) => rowLine(plan, round, i + 1, repeats)),
   ];
   const ending = {

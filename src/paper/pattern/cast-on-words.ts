@@ -5,7 +5,7 @@
  */
 import { closesCentre, type EdgeWays } from '../../plan/edge-ways.ts';
 import { isPickedUp } from '../../plan/picked-up.ts';
-import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
+import { joinStitches, type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { inColour } from '../../plan/write/sentences.ts';
 import { stitchCount } from '../../report/words/counts.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
@@ -28,8 +28,8 @@ function beginsSmall(plan: Plan): boolean {
   return !isPickedUp(plan) && plan.castOn <= MOST_IN_A_CENTRE && widest >= 2 * plan.castOn;
 }
 
-const JOIN_WITH_MARKER =
-  'Join in the round and place a marker of another colour for the start of the round.';
+const MARKER = 'lace a marker of another colour for the start of the round.';
+const JOIN_WITH_MARKER = `Join in the round and p${MARKER}`;
 
 const LONG_TAIL = 'a long-tail cast-on, not tightly';
 const MARK_MIDDLE = ' Hang a marker in the middle st.';
@@ -37,7 +37,8 @@ const MARK_MIDDLE = ' Hang a marker in the middle st.';
 /** The cast-on as the pattern says it: the designer's way, where she names one. */
 export function castOnLines(plan: Plan, ways: EdgeWays): string[] {
   const how = (own: string) => ways.castOn ?? own;
-  const sts = `${stitchCount(plan.castOn)}${inColour(plan.colours?.castOn)}`;
+  const cast = stitchCount(plan.castOn + joinStitches(plan));
+  const sts = `${cast}${inColour(plan.colours?.castOn)}`;
   if (isPickedUp(plan))
     return plan.worked === 'flat'
       ? [`Pick up and knit ${sts} along the edge.${middleStitches(plan) ? MARK_MIDDLE : ''}`]
@@ -47,8 +48,16 @@ export function castOnLines(plan: Plan, ways: EdgeWays): string[] {
       `Cast on ${sts} with ${how(LONG_TAIL)}${opensAtCentre(plan) ? ', leaving a long end for the centre' : ''}.${middleStitches(plan) ? MARK_MIDDLE : ''}`,
     ];
   if (growsFromCentre(plan))
-    return [`Cast on ${sts} with ${how('a closed-centre cast-on')}. ${JOIN_WITH_MARKER}`];
-  return [`Cast on ${sts} with ${how(LONG_TAIL)}. ${JOIN_WITH_MARKER}`];
+    return [`Cast on ${sts} with ${how('a closed-centre cast-on')}. ${joinWords(plan)}`];
+  return [`Cast on ${sts} with ${how(LONG_TAIL)}. ${joinWords(plan)}`];
+}
+
+function joinWords({ join, castOn }: Plan): string {
+  if (join.method === 'extra')
+    return `Join in the round, knitting the last stitch together with the first (${stitchCount(castOn)}), and p${MARKER}`;
+  if (join.method === 'crossed')
+    return `Join in the round by swapping the first and last sts. P${MARKER}`;
+  return JOIN_WITH_MARKER;
 }
 
 /** How a closed centre is begun, and what it saves. `stitchMm` null where it is not known. */

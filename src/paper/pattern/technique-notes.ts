@@ -197,7 +197,7 @@ export function joinNote(plan: Plan): string | null {
   if (plan.join.halfTurns > 0)
     return `The ring is closed with ${turnWords(plan.join.halfTurns)} on purpose: it cannot be undone later.`;
   if (plan.join.method === 'extra')
-    return `${lay} One more stitch is made at the edge and worked together with the first, which closes the gap.`;
+    return `${lay} The last stitch is knitted together with the first, which closes the gap.`;
   if (plan.join.method === 'crossed')
     return `${lay} The first and last stitch change places, which closes the gap.`;
   return `${lay} A twist cannot be undone later.`;

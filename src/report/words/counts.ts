@@ -9,6 +9,12 @@ export function stitchCount(n: number): string {
   return counted(n, 'st');
 }
 
+/** `88 stitches`, `88 stitches and 1 more for the join` */
+export function castOnWords(castOn: number, forJoin: number): string {
+  const all = counted(castOn, 'stitch', 'stitches');
+  return forJoin > 0 ? `${all} and ${forJoin} more for the join` : all;
+}
+
 /** `once`, `twice`, `3 times`. */
 export function times(n: number): string {
   return n === 1 ? 'once' : n === 2 ? 'twice' : `${n} times`;
