@@ -137,6 +137,8 @@ export function refreshPairs(
 }
 
 const NO_PERIOD = new Float64Array(2);
+/** Half length, over the mean one, beyond which a segment is longer than usual. Chosen: tails and long ways alone are. */
+const USUAL = 1.5;
 
 /** Takes the pairs of `fresh` segments out; the others keep their order. */
 export function dropPairs(list: PairList, fresh: Uint8Array): void {
@@ -172,7 +174,8 @@ function stillSegments({ segments, tail, head }: RodSystem, held: Uint8Array | n
 
 /**
  * Adds all pairs: the longer of two segments finds them, so that it need not look farther than its own length. Or those
- * with a `fresh` segment, which looks as far as the longest could reach; of two fresh ones the first finds the pair.
+ * with a `fresh` segment, which finds them where both are of usual length; of two fresh ones the first does, and of segments
+ * longer than usual the longer one, fresh or not.
  */
 function collectPairs(
   { system, grid, reach, exclusion, still }: PairSearch,
@@ -184,16 +187,20 @@ function collectPairs(
   const [nx, ny, nz] = grid.counts;
   const [originX, originY, originZ] = grid.origin;
   const plain = openStrands(system);
+  const usual = fresh ? USUAL * grid.mean : 0;
   for (let s = 0; s < system.segments; s++) {
-    if (fresh && !fresh[s]) continue;
+    const own = half[s];
+    const isLong = own > usual;
+    if (fresh && !fresh[s] && !isLong) continue;
     const stays = still[s];
     const strand = strandOf[s];
     const simple = plain[strand] === 1;
     const x = mid[3 * s];
     const y = mid[3 * s + 1];
     const z = mid[3 * s + 2];
-    const own = half[s];
-    const look = reach + own + (fresh ? grid.longest : own);
+    /** Longest segment that this one finds. */
+    const most = isLong ? own : usual;
+    const look = reach + own + most;
     const x0 = Math.max(Math.floor((x - look - originX) / size), 0);
     const x1 = Math.min(Math.floor((x + look - originX) / size), nx - 1);
     const y0 = Math.max(Math.floor((y - look - originY) / size), 0);
@@ -205,7 +212,7 @@ function collectPairs(
         const row = (gz * ny + gy) * nx;
         for (let k = cellStart[row + x0]; k < cellStart[row + x1 + 1]; k++) {
           const other = entryAt[4 * k + 3];
-          if (!fresh && other > own) continue;
+          if (other > most) continue;
           const dx = entryAt[4 * k] - x;
           const dy = entryAt[4 * k + 1] - y;
           const dz = entryAt[4 * k + 2] - z;
@@ -213,7 +220,8 @@ function collectPairs(
           if (dx * dx + dy * dy + dz * dz > far * far) continue;
           const q = entrySegment[k];
           if (stays & still[q]) continue;
-          if (q < s && (fresh ? fresh[q] : other === own)) continue;
+          if (fresh && isLong && !(fresh[s] | fresh[q])) continue;
+          if (q < s && (isLong ? other === own : fresh?.[q])) continue;
           let ix = entryX[k] - homeX[q] + homeX[s];
           let iy = entryY[k] - homeY[q] + homeY[s];
           // A segment meets its own copies: each pair of copies once.

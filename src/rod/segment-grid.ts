@@ -15,6 +15,7 @@ interface MeasuredSegments {
   readonly low: readonly number[];
   readonly high: readonly number[];
   readonly longest: number;
+  readonly mean: number;
   /** Sum of all lengths; not finite where positions are not. */
   readonly total: number;
 }
@@ -59,7 +60,7 @@ export function buildSegmentGrid(
     high[2] - low[2],
   ] as const;
   // Cells for segments of usual length; longer ones look further.
-  let size = reach + total / system.segments;
+  let size = reach + 2 * measured.mean;
   // Far-flung points must not cost memory: cells grow until there are at most a few per entry.
   const countsFor = (edge: number) => extent.map((e) => Math.floor(e / edge) + 1);
   let [nx, ny, nz] = countsFor(size);
@@ -114,7 +115,8 @@ function measureSegments(
     total += length;
   }
   const [low, high] = boundsOf(mid);
-  return { mid, half, homeX, homeY, low, high, longest, total };
+  const mean = (0.5 * total) / segments;
+  return { mid, half, homeX, homeY, low, high, longest, mean, total };
 }
 
 function boundsOf(points: Float64Array): [number[], number[]] {

@@ -7,7 +7,7 @@
  */
 import { shortestWay } from './contact.ts';
 import { ARC_EXCLUSION } from './contact-pairs.ts';
-import { emptyPairList, findPairs } from './pair-list.ts';
+import { emptyPairList, findPairs, refreshPairs } from './pair-list.ts';
 import { type ExtraEnergy, relaxRods } from './relax-rods.ts';
 import { buildRodSystem, type RodSystem } from './rod-system.ts';
 import { partOf } from './subsystem.ts';
@@ -60,8 +60,9 @@ export function separateOverlaps(
   const { system, positions } = buildRodSystem(strands);
   // The search for pairs leaves out those that are held.
   const left = wanted ? Uint8Array.from(offset, (at) => (wanted(at / 3) ? 0 : 7)) : null;
+  let moves: Uint8Array | null = null;
   for (let round = 0; round < ROUNDS; round++) {
-    const moves = tooNear(system, positions, left);
+    moves = tooNear(system, positions, left, moves);
     if (!moves) break;
     // Where that fails, touching yarn has at least been nudged apart.
     const parted = partOnce(system, positions, moves);
@@ -122,16 +123,23 @@ function partOnce(system: RodSystem, positions: Float64Array, moves: Uint8Array)
 
 /**
  * [nodes] 1 around places where centre lines come too near; null where none do. Those that all but touch
- * are first moved apart by hand: no step may be longer than the least distance, so they would hold up all.
+ * are first moved apart by hand: no step may be longer than the least distance, so they would hold up all. `moved`: the nodes
+ * that have moved since the last look, if there was one; nothing else can have come nearer.
  */
 function tooNear(
   system: RodSystem,
   positions: Float64Array,
   left: Uint8Array | null,
+  moved: Uint8Array | null,
 ): Uint8Array | null {
   const pairs = emptyPairList();
-  findPairs(system, positions, new Float64Array(2), TOO_NEAR, ARC_EXCLUSION, pairs, left);
   const { tail, head } = system;
+  if (moved) {
+    const fresh = Uint8Array.from(tail, (node, s) => moved[node] | moved[head[s]]);
+    refreshPairs(system, positions, TOO_NEAR, ARC_EXCLUSION, pairs, left, fresh);
+  } else {
+    findPairs(system, positions, new Float64Array(2), TOO_NEAR, ARC_EXCLUSION, pairs, left);
+  }
   const way = new Float64Array(3);
   const hot: number[] = [];
   for (let k = 0; k < pairs.count; k++) {

@@ -14,13 +14,15 @@ const NONE = new Float64Array(2);
 const keysOf = ({ first, second, count }: PairList) =>
   Array.from({ length: count }, (_, k) => `${first[k]} ${second[k]}`);
 
-/** Some open strands that wander about in a flat box. */
+/** Some open strands that wander about in a flat box, a few of their segments several times as long as the others. */
 function strandsOf(random: () => number) {
   return Array.from({ length: 12 }, () => {
     const points = new Float64Array(3 * 60);
+    let step = 0.9;
     for (let i = 0; i < points.length; i++) {
+      if (i % 3 === 0) step = random() < 0.03 ? 5 : 0.9;
       const before = i >= 3 ? points[i - 3] : [14, 14, 3][i] * random();
-      points[i] = before + 0.9 * (random() - 0.5);
+      points[i] = before + step * (random() - 0.5);
     }
     return { points, closed: false };
   });
