@@ -27,6 +27,7 @@ const VERB =
 const IN = 'in|with|on|by|to|through|repeating|working|follow|following|of*';
 const SORT = 'pattern|patt|plain|main|set-up|garter|ridge|cable|stripe|panel|lace*';
 const HEADS = [
+  'the? next|following|first # @unit :|,|-|in moss|seed|garter|rib|ribbing|pattern|cable|lace|border|edging st|stitch|pattern?',
   `${LEAD} ${VERB}? ${IN} the? next|following|foll # ${SORT} @unit`,
   `${LEAD} ${VERB}? ${IN} these|this #? ${SORT} @unit`,
   `${LEAD} ${VERB}? ${IN} the # ${SORT} @unit below|following|foll|that follow? here?`,
@@ -55,8 +56,7 @@ export function findAnnounced(
   below: Line,
 ): { readonly at: number; readonly announced: Announced } | null {
   const { tokens } = passage;
-  if (!tokens.slice(line.last - 3, line.last).some((t) => t.text === ':' || t.text === '.'))
-    return null;
+  if (!tokens.slice(line.last - 3, line.last).some((t) => /^[:.-]$/.test(t.text))) return null;
   for (let at = afterBullets(passage, line.first, line.last); at < line.last; at++) {
     const c = passage.cursor(at, line.last);
     const announced = readAnnounced(c);
@@ -79,7 +79,7 @@ function readAnnounced(c: TokenCursor): Announced | null {
     const n = saysAny(c, HEADS);
     if (!n) return null;
     const tail = emptyTail();
-    while (!c.done && !c.mark(':.')) {
+    while (!c.done && !c.mark(':.-')) {
       const left = says(c, LEAVES)?.[0];
       if (left != null) tail.stated = { total: left, perSide: null, change: null };
       const read =
@@ -94,7 +94,7 @@ function readAnnounced(c: TokenCursor): Announced | null {
       c.slice(start, c.i),
     );
     // "until row 6:" has read its colon.
-    if (!c.eatMark(ahead ? ':.' : ':') && c.here(-1) !== ':') return null;
+    if (!c.eatMark(ahead ? ':.-' : ':') && !/^[:-]$/.test(c.here(-1))) return null;
     while (c.eatMark('*]_'));
     return {
       rounds: n.find((value) => value !== null) ?? null,

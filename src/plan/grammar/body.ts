@@ -205,6 +205,7 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
 
 const PLAIN_ROUND =
   '1|a|the|then|next|first|all|work* knit|k|purl|p|knitted|purled all|every|each|the|of|@sts|across|around|throughout*';
+const GARTER = 'work|working|worked|knit? in? garter st|stitch?';
 const IN_TURN = 'in? alternately|alternating|alternate|turn|alternation|rotation';
 
 /** "5-7: purl, knit, purl": a plain round each; "1-6: knit, purl alternately". */
@@ -214,6 +215,10 @@ function readOneEach(c: TokenCursor, label: RoundLabel): RoundBody | null {
   return c.attempt<RoundBody>(() => {
     const found: WorkClause[] = [];
     let turns = says(c, IN_TURN) !== null;
+    // "work in garter st (purl 1 rnd, knit 1 rnd)"
+    const garter = c.takes(() => says(c, GARTER) !== null && c.eatMark('(:,-') !== null);
+    turns ||= garter;
+    const open = garter && c.mark('(', -1);
     for (;;) {
       const start = c.i;
       if (!says(c, PLAIN_ROUND)) return null;
@@ -237,6 +242,8 @@ function readOneEach(c: TokenCursor, label: RoundLabel): RoundBody | null {
       if (!more) break;
     }
     turns ||= says(c, IN_TURN) !== null;
+    if (open && !c.eatMark(')')) return null;
+    if (garter && new Set(found.map((k) => k.kind === 'plain' && verbOf(k))).size < 2) return null;
     const tail = emptyTail();
     says(c, '( # of? each )') ?? says(c, ',|-* # of? each') ?? says(c, ',|-* again|each');
     while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;')));
@@ -245,6 +252,11 @@ function readOneEach(c: TokenCursor, label: RoundLabel): RoundBody | null {
     const clauses = Array.from({ length: many }, (_, i) => found[i % found.length]);
     return { kind: 'clauses', clauses, stated: tail.stated };
   });
+}
+
+function verbOf({ cycle }: Extract<WorkClause, { kind: 'plain' }>): string | null {
+  const [[step]] = cycle;
+  return step?.kind === 'stitch' ? step.name : null;
 }
 
 function plainRound(verb: 'knit' | 'purl', at: Place): WorkClause {

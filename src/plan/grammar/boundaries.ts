@@ -2,6 +2,7 @@
  * Places between two instructions of a line: full stops, commas, brackets, "and then". In: a passage, places among its
  * tokens. Out: what parts the instructions there.
  */
+import { DECREASE_WORDS, INCREASE_WORDS } from '../lexicon/words.ts';
 import type { Passage } from './passage.ts';
 import { labelBehind } from './statements/label/holds.ts';
 
@@ -32,12 +33,23 @@ export function boundaryAt(
   if (!hard && !closing && !comma && !joins) return null;
   // "on the 6th, 8th and 10th rounds"
   const nths = (k: number): boolean => passage.tokens[k]?.kind === 'ordinal';
-  if ((comma || joins) && nths(i - 1) && nths(i + 1)) return null;
+  if ((comma || joins) && nths(i - 1) && nths(i + 1) && shapesBefore(passage, i, first))
+    return null;
   if (t.text === '-' && (!t.spaced || !passage.tokens[i + 1]?.spaced)) return null;
   if (hard || closing)
     while (passage.tokens[next]?.text === '*' && !passage.tokens[next].spaced) next++;
   if (!joins) while (/^(?:and|then|,)$/.test(passage.tokens[next]?.text ?? '') && !hard) next++;
   return { next, hard, closing, comma };
+}
+
+/** Tokens looked through for the verb of a list of rounds. Chosen. */
+const VERB_NEAR = 24;
+
+/** "Decrease … on the 6th": a verb of shaping stands before in the sentence. */
+function shapesBefore({ tokens }: Passage, i: number, first: number): boolean {
+  for (let k = i - 1; k >= first && i - k < VERB_NEAR && !/^[.;:]$/.test(tokens[k].text); k--)
+    if (DECREASE_WORDS.has(tokens[k].text) || INCREASE_WORDS.has(tokens[k].text)) return true;
+  return false;
 }
 
 /** Nothing but "and then" stands between two tokens. */

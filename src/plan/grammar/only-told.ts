@@ -2,6 +2,7 @@
  * Sentences that ask the knitter of this piece for nothing at their place: they leave something to her, tell what somebody else
  * does, or what holds for all rounds. In: a passage, the token where the sentence begins. Out: whether it does, and where it ends.
  */
+import { explainsFabric } from './explains.ts';
 import { mayTell, moodOf } from './mood.ts';
 import type { Passage } from './passage.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
@@ -19,6 +20,7 @@ export function tellsOnly(passage: Passage, castOn: boolean, at: number, last: n
   const stop = passage.sentenceEnd(at, near, '.!?');
   if (stop > at && declaredRepeats(passage.text.slice(tokens[at].from, tokens[stop - 1].to)))
     return true;
+  if (stop > at && explainsFabric(tokens.slice(at, stop))) return true;
   if (!castOn || !mayTell(tokens[at])) return false;
   return moodOf(tokens.slice(at, passage.sentenceEnd(at, near, '.!?'))) === 'told';
 }

@@ -51,9 +51,23 @@ function numbersThem(c: TokenCursor): boolean {
 /** "both rounds", "this pair of rounds" */
 const BOTH = ['both of? the|these|those? @unit', 'the|this|that|your? pair of the|these? @unit'];
 
+/** "repeat 4) and 5)": as the list numbers them. */
+function bracketedItems(c: TokenCursor): number[] | null {
+  if (!/^(?:repeat|rep|work|do|as|like|with)$/.test(c.word(-1))) return null;
+  const out: number[] = [];
+  for (;;) {
+    const n = c.number();
+    if (n === null || !Number.isInteger(n) || !c.eatMark(')')) return null;
+    out.push(n);
+    if (!says(c, ',|and|&|+*') || !c.isNumber()) return out;
+  }
+}
+
 /** "points 3 and 4", "the 2 rounds of points 3 up to and including 5", "no. 3" */
 export function itemRef(c: TokenCursor): number[] | null {
   return c.attempt(() => {
+    const marked = c.attempt(() => bracketedItems(c));
+    if (marked) return marked;
     says(c, 'the|both|all* #? @unit of|in|from|under');
     says(c, 'the|from*');
     if (!c.eatWord(ITEM_WORDS)) return null;

@@ -62,7 +62,7 @@ const FOLLOWING =
 
 /** "Place markers at each corner as foll: k21, place marker": a round, whose markers its stitches place. */
 const PLACING = new RegExp(
-  `${BEGINS}(?:pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?,? (?:as follows|as foll\\.?|thus|like this)[ ]?:[ ](?=(?:\\*|k|p|knit|purl)[ ]?\\d)`,
+  `${BEGINS}(?:${AND}(?:divide|split|mark|section)(?: off| up)? (?:the|your|this)? ?(?:square|work|round|rnd|sts|stitches|piece)(?: up| off)? (?:in|into) (?:4|four|quarters|sides|sections)(?: (?:equal )?(?:parts|sections|quarters|sides))?|pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?(?:,? (?:as follows|as foll\\.?|thus|like this))?[ ]?:[ ](?=(?:\\*|k|p|knit|purl)[ ]?\\d)`,
   'gim',
 );
 

@@ -79,6 +79,16 @@ const WORDINGS: readonly Wording[] = [
   )`\bcarr(y|ied|ying) out\b`,
   // "repeat the round out"
   reads('to the end of the $1')`\bthe (round|rnd|row) out\b`,
+  // "Rnd 0: cast on 88 sts"
+  reads('')`^[ ]{0,4}(?:rounds?|rnd|rd|row|r)\.?[ ]?0[ ]?[:.-][ ]?(?=(?:cast|co|c/o)\b)`,
+  // "I like a firm edge, so the first 3 rounds are purl, knit, purl"
+  reads(
+    '. ',
+  )`,? (?:so|and) (?=the first [a-z0-9]{1,9} (?:rounds|rnds|rows) are (?:all |each |worked |in )*(?:knit|purl|garter)\b)`,
+  // "slip 24 sts on to each needle"
+  reads(
+    '$1 onto',
+  )`\b((?:slip|put|place|divide|transfer|move|spread|distribute|share|cast|arrange|slide)\b[^.;:\n]{0,40}) on to\b(?! (?:work|knit|purl|round|rnd|row))`,
   // "knit 2 and 2 sts together"
   reads(
     'always knit 2 together',

@@ -3,8 +3,10 @@
  * sentences left out, or as the repeat that they ask for.
  */
 import type { Statement } from '../grammar/ast.ts';
-import { emptyTail } from '../grammar/tail/open-tail.ts';
+import type { Step } from '../grammar/steps/steps.ts';
+import { emptyTail, stopOf } from '../grammar/tail/open-tail.ts';
 import type { Place } from '../lex/source.ts';
+import { shapedBy } from './shaping-steps.ts';
 
 /**
  * "Work 4 rounds in seed st as follows:" over numbered rounds only announces them: it is left out where so many are
@@ -17,6 +19,18 @@ export function withoutAnnouncements(statements: readonly Statement[], text: str
   statements.forEach((s, i) => {
     const repeat = repeats.get(i);
     if (repeat) out.push(repeat);
+    if (s.kind === 'work' && announcesNext(statements, i)) {
+      const { item, from } = s;
+      out.push({
+        kind: 'prose',
+        heading: false,
+        instructs: false,
+        item,
+        from,
+        to: s.clauses[0].to,
+      });
+      return;
+    }
     const rounds = announced(s, text);
     let at = i + 1;
     let told = 0;
@@ -36,6 +50,29 @@ export function withoutAnnouncements(statements: readonly Statement[], text: str
   });
   const last = repeats.get(statements.length);
   return last ? [...out, last] : out;
+}
+
+/** "Work the first decrease round. On every needle: …": the sentence only announces what is told behind it. */
+function announcesNext(statements: readonly Statement[], i: number): boolean {
+  const s = statements[i];
+  const next = statements[i + 1];
+  if (s.kind !== 'work' || s.clauses.length > 1 || next?.kind !== 'round' || next.label)
+    return false;
+  const [clause] = s.clauses;
+  if (clause.kind !== 'named' || stopOf(clause.tail) !== null || clause.tail.every !== null)
+    return false;
+  const name = /^(first )?(decrease|increase|shaping)$/.exec(clause.name);
+  const shapes = next.body.kind === 'steps' && next.body.hasStitches && shapesIn(next.body.steps);
+  if (!name || !shapes) return false;
+  const before = statements.slice(0, i);
+  const told = before.some(
+    (b) => b.kind === 'round' && b.body.kind === 'steps' && shapesIn(b.body.steps),
+  );
+  return name[1] !== undefined || !told;
+}
+
+function shapesIn(steps: readonly Step[]): boolean {
+  return shapedBy(steps).length > 0;
 }
 
 /** Number of rounds that a sentence up to a colon announces; null where it does not. */

@@ -145,6 +145,8 @@ function numberNear(c: TokenCursor): boolean {
       // "cast on all 4 sides in 1 go", "plus 1 stitch at each end": of what there are sides, and what stands besides.
       if (/^(?:sides?|corners?|needles?|edges?|go|time|piece)$/.test(next) || isBeside(c, n))
         continue;
+      // "by casting on any multiple of 8 stitches"
+      if (/^multiples?$/.test(c.word(n - 2)) && c.word(n - 1) === 'of') continue;
       if (/^(?:more|fewer|less)$/.test(c.word(n + 2))) return false;
       if (!/^(?:mm|cm|inch|inches|in|ply)$/.test(next)) return true;
     }

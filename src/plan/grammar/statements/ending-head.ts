@@ -120,6 +120,15 @@ export function readEndHead(c: TokenCursor): boolean {
       return null;
     }
     if (c.phrase('fasten|finish|tie|close off')) return true;
+    // "Close up the centre."
+    if (
+      c.takes(
+        () =>
+          says(c, 'close up|off? the|your centre|center|middle up|off|tightly|well?') !== null &&
+          (c.done || c.mark('.,;!') !== false),
+      )
+    )
+      return true;
     if (c.phrase('gather')) {
       c.phrase('up');
       return c.phrase('the|remaining|rem|last|sts|all') || null;

@@ -103,7 +103,7 @@ const TIMES: readonly RegExp[] = [
     `for? { a total of }? for? another|a|an? # ${MORE}? times|time|rep|reps|repeats ${MORE}? ${TOTAL}?`,
   ),
   wording(`{ a total of }? { once|twice|thrice | one time } ${MORE}? ${TOTAL}?`),
-  wording(`# x ${TOTAL}`),
+  wording(`# x { ${TOTAL} | ${MORE} }`),
   wording('x|times #', '(?![a-z0-9/])'),
   // not "k1, * 2 st. knit together"
   wording('* #', '(?![a-z0-9/]|\\s*(?:sts?\\b|stitch|knit|purl|slip|[kp]\\b|tog))'),

@@ -75,6 +75,14 @@ const CHUNKS: readonly Chunk[] = [
     'make|gain|add # new|extra|more @sts { by { yarn overs|over | yarnover|yarnovers|yo|yos|increase|increases } }?',
     (m) => ({ strong: true, change: Number(m[1]) }),
   ),
+  // "decrease once more, leaving out the k1s: …"
+  chunk('~(?:dec|inc)(?:r?ease|r)?(?![a-z])\\.? one|once more|last|final time?', () => ({
+    strong: true,
+  })),
+  chunk(
+    'now|but|this|time* leaving|omitting|skipping|dropping|without out? the|any|your? { k1|p1|plain|edge|first|last|knit|k1s|p1s }* @sts?',
+    () => ({}),
+  ),
   // "increasing 8 sts", "work the decreases"
   chunk(
     'work|working|make|making? the|a|your|these? ~\\b(dec|inc)(?:r?eas(?:e|es|ing)|s)?(?![a-z])\\.? { by? { # | a|an } @sts? }?',
@@ -150,7 +158,10 @@ export function readAnnouncement(cursor: StepCursor): Announced | null {
     if (!found) break;
     cursor.match(/[\s,]+/y);
     const marked = cursor.match(told.strong ? /(?:[:.]|-(?=\s))\s*/y : /(?::|-(?=\s))\s*/y);
-    const opens = told.each && told.strong && '(['.includes(cursor.text[cursor.i] ?? ' ');
+    const opens =
+      told.strong &&
+      (told.each || told.change !== undefined) &&
+      '(['.includes(cursor.text[cursor.i] ?? ' ');
     colon ||= marked !== null || told.on === true || opens === true;
   }
   const leads = colon ? told.strong || told.weak : told.weak && !told.strong;

@@ -84,11 +84,16 @@ function atPlace(cursor: StepCursor, items: Step[]): boolean {
 
 const PER_SIDE = /\s(?:each|every|all|both)\s/;
 
+/** What follows says it again in stitches. */
+const LEADS_ON =
+  /^\s*,?\s*(?:as\s+(?:follows|foll)|thus|like\s+this|so\s*:|i\.?e\b|by\s+(?:work|knit)|:\s*(?!\d))/;
+
 /** "decreasing 2 sts on each needle": at both ends of it, or evenly along it. */
 function onEach(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
   const m = cursor.match(ON_EACH);
-  if (!m) return false;
+  if (m && LEADS_ON.test(cursor.text.slice(cursor.i, cursor.i + 24))) cursor.i = at;
+  if (!m || cursor.i === at) return false;
   const [, verb, all, allTimes, each, nouns, noun] = m;
   const decrease = (verb ?? noun) !== 'inc';
   const times = Number(each ?? nouns ?? (/\stwice\s/.test(m[0]) ? 2 : 1));

@@ -101,6 +101,11 @@ const STRETCH: Place = [
   wording('this|that|each|every|the? @stretch', '(?:\\s*\\d(?![\\d\\s]*sts))?'),
 ];
 
+/** "to 3 sts before the marker or the end of the needle": the last side has no marker of its own. */
+const OR_ELSE = wording(
+  '~\\s+ or the|each|every|your? { end { of the|each|every|this? @stretch }? | next? marker|m }',
+);
+
 /** A place, and how many stitches before the end of the row it lies. */
 type PlaceFound = Pick<Target, 'kind' | 'corner'> & { readonly before: number };
 
@@ -113,6 +118,7 @@ function placeKind(cursor: StepCursor, places: readonly Place[], before = 0): Pl
     cursor.i = at;
     return null;
   }
+  cursor.match(OR_ELSE);
   if (found === EDGE) return { kind: 'end', before: 1 };
   if (found !== CORNER) return { kind: found[0], before: 0 };
   return { kind: takesPlace(cursor, before) ? 'centre' : 'end', corner: true, before: 0 };

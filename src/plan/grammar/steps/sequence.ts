@@ -162,7 +162,10 @@ export function readLeading(seq: Sequence): boolean {
 function dropBareRun({ cursor, items }: Sequence): Step | null {
   const [only] = items;
   const bare =
-    items.length === 1 && 'amount' in only && isTarget(only.amount) && uncounted(cursor, only);
+    items.length === 1 &&
+    'amount' in only &&
+    isTarget(only.amount) &&
+    (uncounted(cursor, only) || (only.amount.kind === 'end' && only.amount.count === 0));
   return bare ? (items.pop() ?? null) : null;
 }
 

@@ -166,8 +166,10 @@ function followingRows(c: TokenCursor): { every: number; times: number } | null 
 
 /** "on rounds 6, 8, 10 and 12", "on the 6th, 8th and 10th rounds": at an even pace up to the last of them. */
 function byNumbers(c: TokenCursor, { every, untilRound }: OpenTail): Partial<OpenTail> | null {
-  if (untilRound !== null || !/^(?:on|in|at)$/.test(c.word(c.word(-1) === 'the' ? -2 : -1)))
-    return null;
+  const led = c.word(-1) === 'the' ? 2 : 1;
+  // "On the 6th, 8th and 10th rounds decrease" names those rounds.
+  const begins = /^(?:[.;:!?]|)$/.test(c.here(-led - 1));
+  if (untilRound !== null || begins || !/^(?:on|in|at)$/.test(c.word(-led))) return null;
   c.phrase('the');
   const units = unit(c) !== null;
   const shapes = ordinalList(c) ?? (units ? numberList(c) : null);

@@ -9,6 +9,7 @@ import { inTurn } from '../../in-turn.ts';
 import { isUnit } from '../../phrases.ts';
 import { roundsRef } from '../../round-refs.ts';
 import { says, saysAny } from '../../rules.ts';
+import { readEachTime } from '../../tail/each-time.ts';
 import { readEndWith } from '../../tail/end-round.ts';
 import { readEvery } from '../../tail/every.ts';
 import {
@@ -301,6 +302,7 @@ const FABRICS = [
 /** In order: what says more first. */
 export const PHRASES: readonly Phrase[] = [
   until,
+  (c, s) => readEachTime(c, s.tail),
   exception,
   (c, s) => readCrossingPart(c, s.tail),
   (c, s) => readStripesPart(c, s.tail),

@@ -238,6 +238,18 @@ export function nth(c: TokenCursor): Head | null {
   });
 }
 
+/** "The first 3 rounds are purl, knit, purl" */
+export function firstOnes(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    c.phrase('so|and');
+    const n = says(c, 'the|my|your first # @unit')?.[0];
+    if (n == null || n < 2 || n > MOST_ROUNDS) return null;
+    if (!says(c, 'are|will|should|be|being|worked|all|in*') || c.done) return null;
+    const numbers = Array.from({ length: n }, (_, i) => i + 1);
+    return /^(?:knit|purl|k|p|garter)$/.test(c.word()) ? head({ numbers, unit: 'round' }) : null;
+  });
+}
+
 /** `3.`, `3)`, `3:` */
 export function bare(c: TokenCursor): Head | null {
   return c.attempt(() => {

@@ -7,7 +7,7 @@ import type { RoundLabel } from '../../ast.ts';
 import { isUnit } from '../../phrases.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { every, lettered, named, next, ownNamed } from './by-name.ts';
-import { bare, nth, numbered, parity } from './by-number.ts';
+import { bare, firstOnes, nth, numbered, parity } from './by-number.ts';
 import {
   type Extras,
   readAside,
@@ -55,6 +55,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
     });
     const found =
       numbered(c) ??
+      firstOnes(c) ??
       parity(c) ??
       nth(c) ??
       next(c) ??

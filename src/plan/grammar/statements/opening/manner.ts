@@ -21,6 +21,7 @@ export const CARE: readonly OpeningRule[] = [
       'so that|nothing|none|no',
       'once|when|after you|it|they|everything|having|the',
       'leave|leaving a|an ~* tail|end',
+      'which|that|to you|we|it|will|can|may|later|then|be|is* use|used|need|needed|want|wanted|come|comes|useful|handy',
       'keep|keeping the|your|it|everything ~? free|flat|untwisted',
       'undo|unpick|untwist|straighten',
       'so? if|when|unless|as|because|since you|your|the|a|this|it',

@@ -333,12 +333,13 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
   // "The last marker shows the beginning of the round."
   {
     says: [
-      'a|the|this|that|your|last|final|first|other|%|one* #? of? these|them|those? @marker? is|will|shows|showing|marks|marking|indicates|indicating|tells|denotes|sits|stands|serves|being|=',
+      'a|the|this|that|it|your|last|final|first|other|%|one* #? of? these|them|those? @marker? is|will|shows|showing|marks|marking|indicates|indicating|tells|denotes|sits|stands|serves|being|=',
+      `use|using|with|in|have|having a|an|the? different|another|contrasting|contrast|other|odd|special|unique colour|color|kind|sort|marker|shade|one? for|at|as the|your %|last|first|final|beginning one|marker|#?`,
       `make|making|with|have|having|use|using|a|the|your* first|last|final|% #? @marker? is|being|in|of|should|be|a|an|one* different|another|contrasting|contrast|other|odd* colour|color|coloured|colored`,
     ],
     means: (o, _n, c) => {
       const { i } = c;
-      const coloured = /^colou?r/.test(c.word(-1));
+      const coloured = /^(?:colou?r|one|marker)$/.test(c.word(-1)) || c.here(-1) === '1';
       restOfClause(c);
       if (!coloured && !/\b(?:beg|begin\w*|start\w*|end|ends|bor|where)\b/.test(c.slice(i, c.i)))
         return false;

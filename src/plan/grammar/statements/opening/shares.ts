@@ -36,6 +36,7 @@ export const SHARES: readonly OpeningRule[] = [
       '#each @sts x #parts @shared?',
       '#each x #parts @shared',
       '#parts @shared x #each @sts?',
+      '#each @sts? per|a|/|on a|each|every? @shared x|times|on #parts @shared?',
       '#parts times #each @sts?',
       '#each x #parts = #total @sts?',
       '#each @sts x #parts = #total @sts?',

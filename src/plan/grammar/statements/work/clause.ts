@@ -82,6 +82,9 @@ function verbClause(c: TokenCursor, carry: Verb): WorkClause | null {
     if (edge) return edge;
     if (roundsFirst(c, slots) || fabricFirst(c, slots) || subjectFirst(c, slots)) {
       // The verb stands behind, or none does.
+      // "The first 3 rounds are purl, knit, purl": one each.
+      if (slots.rounds !== null && c.takes(() => says(c, ', knit|purl|k|p') && !c.isNumber()))
+        return null;
     } else if (
       carry === 'shape' &&
       c.word() !== 'leaving' &&

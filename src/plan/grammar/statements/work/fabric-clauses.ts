@@ -105,6 +105,9 @@ export function repeatsFabric(c: TokenCursor, fabric: Fabric): boolean {
 }
 
 /** "(knit 1 round, purl 1 round)" behind a fabric only explains it. */
+const TELLS_PACE =
+  /\b(?:every|each) (?:other|second|third|alternate|\d+(?:nd|rd|th)) (?:rounds?|rnds?|rows?)\b|\balternate (?:rounds|rnds|rows)\b|\d ?(?:sts?|stitches|dec|inc)/;
+
 export function explanation(c: TokenCursor, { fabric }: Slots): boolean {
   if (!c.mark('([')) return false;
   const close = c.closing(40);
@@ -117,6 +120,8 @@ export function explanation(c: TokenCursor, { fabric }: Slots): boolean {
     return true;
   }
   if (!/\b(?:rounds?|rnds?|rows?|ridges?)\b/.test(text) && /\d/.test(text)) return false;
+  // "(6 sts every other round)" tells how many, and how often.
+  if (TELLS_PACE.test(text)) return false;
   if (/\b(?:ssk|k2tog|yo)\b/.test(text) || limitsWork(text)) return false;
   // "(You will have worked 12 rows)" is held against the piece.
   if (onlyTells(inside)) return false;

@@ -134,9 +134,9 @@ export function shapingPlace(c: TokenCursor, slots: Slots): boolean {
   }
   return c.takes(() => {
     c.eatMark(',');
-    if (!c.phrase('working|with|having')) return null;
+    if (!c.phrase('working|with|having|making|placing|doing')) return null;
     c.number();
-    c.phrase('a|one');
+    c.phrase('a|one|the|these|your|all');
     if (!c.isWord(DECREASE_WORDS) && !c.isWord(INCREASE_WORDS)) return null;
     c.i++;
     const where = besides(c);
@@ -185,8 +185,9 @@ function besides(c: TokenCursor): 'ends' | 'sides' | null {
   return c.attempt(() => {
     c.phrase('at|on|to|in');
     const before = c.phrase('before and after|on');
-    const corners = c.word() === 'the' && /^(?:corners|markers)$/.test(c.word(1));
-    if (!before && !c.phrase(corners ? 'the' : 'each|both|either|every')) return null;
+    // "at the corners", "at the ends of the needles"
+    const all = c.word() === 'the' && /^(?:corners|markers|ends|sides|edges)$/.test(c.word(1));
+    if (!before && !c.phrase(all ? 'the' : 'each|both|either|every')) return null;
     if (before || c.phrase('end|ends|side|sides|edge|edges')) {
       const of = c.attempt(() => {
         if (!before && !c.phrase('of')) return null;

@@ -8,6 +8,7 @@ import { isUnit } from '../../phrases.ts';
 import { namesRoundNext } from '../../round-names.ts';
 import { roundsRef } from '../../round-refs.ts';
 import { says } from '../../rules.ts';
+import { readEachTime } from '../../tail/each-time.ts';
 import type { OpenTail } from '../../tail/open-tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
@@ -33,6 +34,7 @@ export function alike(c: TokenCursor, slots: Slots): boolean {
 export function eachPass(c: TokenCursor, { tail }: Slots): boolean {
   return c.takes(() => {
     if (namesRoundNext(c)) return null;
+    if (readEachTime(c, tail)) return true;
     c.eatMark('(,-');
     const change = (words: string): number | null =>
       says(
