@@ -31,7 +31,7 @@ export default function LessonsPanel() {
   );
   const isFirstMoved = lesson.steps.find((other) => usesSlider(lesson, other)) === now;
   return (
-    <div className="lessons" data-sheet={sheet.at !== null}>
+    <div className="lessons" data-sheet={sheet.at !== null} data-first={step === 0}>
       <div className="lesson-head">
         <label htmlFor="lesson-choice">Lesson</label>
         <select
