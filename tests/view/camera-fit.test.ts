@@ -5,6 +5,7 @@ import {
   fitView,
   leavesPicture,
   measureView,
+  nearestAhead,
   stillFramed,
 } from '../../src/view/camera/camera-fit.ts';
 import type { CameraHandle } from '../../src/view/camera/camera-rig.tsx';
@@ -94,5 +95,15 @@ describe('keys of the picture', () => {
       'lookFrom',
       'move',
     ]);
+  });
+});
+
+describe('how near the eye is', () => {
+  it('is told by the nearest vertex before it, of whichever piece; what lies behind does not count', () => {
+    const pieces = [Float64Array.of(0, 0, 0, 30, 0, -40), Float64Array.of(0, 0, 12)];
+    const down = { x: 0, y: 0, z: -1 };
+    expect(nearestAhead(pieces, { x: 0, y: 0, z: 20 }, down)).toBe(8);
+    expect(nearestAhead(pieces, { x: 0, y: 0, z: 10 }, down)).toBe(10);
+    expect(nearestAhead(pieces, { x: 0, y: 0, z: -50 }, down)).toBe(Number.POSITIVE_INFINITY);
   });
 });

@@ -175,3 +175,26 @@ export function facingRad(
   const theta = cornerRad + step / 2 + Math.PI / 2 + offRad;
   return theta + Math.round((nowRad - theta) / step) * step;
 }
+
+/** Vertices looked at to find the nearest. Chosen: of larger pieces some are passed over. */
+const LOOKED_AT = 20_000;
+
+/** Distance from the eye to the nearest of the vertices before it, mm; infinite where none is. */
+export function nearestAhead(
+  inView: readonly Positions[],
+  eye: { readonly x: number; readonly y: number; readonly z: number },
+  looking: { readonly x: number; readonly y: number; readonly z: number },
+): number {
+  let best = Number.POSITIVE_INFINITY;
+  for (const positions of inView) {
+    const step = 3 * Math.ceil(positions.length / 3 / LOOKED_AT);
+    for (let i = 0; i < positions.length; i += step) {
+      const dx = positions[i] - eye.x;
+      const dy = positions[i + 1] - eye.y;
+      const dz = positions[i + 2] - eye.z;
+      if (dx * looking.x + dy * looking.y + dz * looking.z <= 0) continue;
+      best = Math.min(best, dx * dx + dy * dy + dz * dz);
+    }
+  }
+  return Math.sqrt(best);
+}

@@ -23,7 +23,14 @@ import {
   Vector4,
 } from 'three';
 import type { Positions } from '../fabric/surface.ts';
-import { facingRad, fitView, leavesPicture, measureView, stillFramed } from './camera-fit.ts';
+import {
+  facingRad,
+  fitView,
+  leavesPicture,
+  measureView,
+  nearestAhead,
+  stillFramed,
+} from './camera-fit.ts';
 
 CameraControls.install({
   THREE: { Box3, Matrix4, Quaternion, Raycaster, Sphere, Spherical, Vector2, Vector3, Vector4 },
@@ -66,6 +73,8 @@ export interface CameraRigProps {
   readonly fill?: number;
   /** Where the first look comes from; from the front, well above the table, by default. */
   readonly firstLook?: { readonly polarRad: number; readonly aroundRad: number };
+  /** The eye comes no nearer to what it looks at, mm: nearer by, yarn has no more to show. */
+  readonly leastMm?: number;
   /** Width over height of the part of the canvas that shows one piece. */
   readonly aspect?: number;
 }
@@ -99,6 +108,7 @@ function arrived(controls: CameraControls): boolean {
 
 export function CameraRig(props: CameraRigProps) {
   const { ref, inView, stillMotion, pieceKey, restKey, aspect, corners = 0, fill = FILL } = props;
+  const { leastMm = 0 } = props;
   const firstPolar = props.firstLook?.polarRad ?? FIRST_POLAR_RAD;
   const firstAround = props.firstLook?.aroundRad ?? FIRST_AROUND_RAD;
   const { radiusMm, middle, cornerRad } = useMemo(() => measureView(inView), [inView]);
@@ -166,6 +176,12 @@ export function CameraRig(props: CameraRigProps) {
   useFrame((_, delta) => {
     // Where it has arrived, one more frame would be this one again.
     if (controls.update(Math.min(delta, MOST_STEP_S)) && !arrived(controls)) invalidate();
+    if (leastMm === 0) return;
+    const eye = camera.position;
+    const nearest = nearestAhead(inView, eye, camera.getWorldDirection(now));
+    if (nearest >= leastMm) return;
+    void controls.dollyTo(controls.distance + leastMm - nearest, false);
+    controls.update(0);
   }, -1);
 
   useImperativeHandle(ref, () => ({

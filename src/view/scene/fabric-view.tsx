@@ -37,9 +37,18 @@ export interface FabricViewProps {
   readonly onPickLoop?: (loop: number) => void;
 }
 
+/** How near the eye comes, stitches: one is then a quarter as wide as the picture is high. Chosen. */
+const NEAREST_STITCHES = 8;
+
 export function FabricView(props: FabricViewProps) {
   const { surface, positions, throughCourse, room } = props;
   const inView = useMemo(() => [positions], [positions]);
+  const leastMm = useMemo(() => {
+    const { stitchMm } = surface.metric;
+    return (
+      (NEAREST_STITCHES * stitchMm.reduce((sum, mm) => sum + mm, 0)) / Math.max(1, stitchMm.length)
+    );
+  }, [surface]);
   return (
     <SceneCanvas>
       <CameraRig
@@ -49,6 +58,7 @@ export function FabricView(props: FabricViewProps) {
         pieceKey={props.pieceKey}
         restKey={props.restKey}
         corners={surface.metric.ring.corners}
+        leastMm={leastMm}
       />
       <Table
         surface={surface}

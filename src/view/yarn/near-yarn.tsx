@@ -48,8 +48,14 @@ const FROM_PIXELS = 26;
 const FULL_SHARE = 1.35;
 /** So much sooner the outline of the piece is that of its strands. Chosen. */
 const FRINGE = 4;
-/** Segments between two points of the yarn, near by. */
+/** Segments between two points of the yarn: more from so many pixels a stitch, and one more for so many further ones. */
 const FINE_PIXELS = 50;
+const FINER_PIXELS = 20;
+const FINEST = 8;
+const segmentsAt = (pixels: number): number =>
+  pixels > FINE_PIXELS
+    ? Math.min(FINEST, 3 + Math.floor((pixels - FINE_PIXELS) / FINER_PIXELS))
+    : 2;
 /** How far behind its place the baked picture stands under strands, yarn diameters: behind the backs of ridges. Chosen. */
 const BACK = 4;
 /**
@@ -144,7 +150,7 @@ export function NearYarn(props: NearYarnProps) {
       cables.lay(eye, 1, part, pixels > CABLES_SMOOTH_PIXELS ? 1 : 2);
     }
     if (!crossings) cables.geometry.setDrawRange(0, 0);
-    if (shown > 0) all.lay(eye, pixels > FINE_PIXELS ? 3 : 2);
+    if (shown > 0) all.lay(eye, segmentsAt(pixels));
     else all.geometry.setDrawRange(0, 0);
   });
 
