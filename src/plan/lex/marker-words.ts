@@ -124,13 +124,10 @@ export const MARKER_WORDINGS: readonly Wording[] = [
   reads(([, how, told]) =>
     placed('place', how, told),
   )`${AHEAD}(?:${NP}|markers?) (?:go|goes|sit|sits|belong|hang|come|is|are)(?: (?:placed|hung|put|hooked|clipped|set))? (${AFTER}|${IN})${EACH_OF} (${LIST})${CORNERS}?`,
-  // "the 14th, 42nd, 70th and 98th sts are the corners: mark them", "the corner sts are 5, 15 and 25"
+  // "the 14th, 42nd, 70th and 98th sts are the corners: mark them"
   reads(([, told]) =>
     placed('place', 'in', told),
   )`(?<![a-z] )(${LIST}) (?:are|become|being|will be|form)(?: (?:marked|the|your|as|four|six|\d)){0,3}(?: corners?(?: ${STW})?)(?:[,:;] ?(?:and )?mark (?:(?:each|all) of )?(?:them|these|those)(?: with ${NP})?)?`,
-  reads(([, told]) =>
-    placed('place', 'in', told),
-  )`\b(?:the )?corners?(?: ${STW})? ?(?:are|is|=|:) (?:the )?(${LIST})`,
   // "a marker in st no. 5": one of several that are hung sentence by sentence
   reads(
     ([, verb, n]) => `${/ing\b/i.test(verb) ? 'placing' : 'place'} markers in sts ${n}`,

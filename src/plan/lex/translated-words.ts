@@ -19,10 +19,6 @@ function plain(told: string): string {
 export const TABLED = /^[ \t]*\d{1,3}[ \t]*[:\ufdd0-\ufdef]/m;
 
 export const TRANSLATED: readonly Wording[] = [
-  // "change to the round stick", "the circle needle"
-  reads(
-    'circular needle',
-  )`\b(?<=\b(?:a|the|your|short|long|to|on|\d ?cm) )(?:round|circle|ring) (?:needle|stick|pin)\b`,
   reads('cast on')`${BEGINS}set on(?= (?:\d+|${COUNT}) ${STS})`,
   // "1 st knit, 1 st purl in alternation", "alternately 1 st knit, 1 st purl"
   reads(
@@ -58,16 +54,10 @@ export const TRANSLATED: readonly Wording[] = [
   )`\b(?:in(?:to)? (?:every|each) ${STS},? (?:knit|k|work) ?1(?: knit)? and 1 (?:twisted|crossed|tbl|through the back)(?: knit)?|(?:knit|k|work) (?:2|two)(?: ${STS})? in(?:to)? (?:every|each) ${STS}(?: \([^()\n]{0,12}\b(?:knit|k ?1?)[, and1]{1,9}(?:twisted|crossed)(?: knit)?\))?|double (?:all|the|every)(?: the)? ${STS}: (?:knit|k) into (?:the )?front and (?:the )?back of each)(?![a-z])`,
   // "cast up 43 sts", "start 96 sts, close in a ring"
   reads('cast on')`\bcast up(?= (?:\d+|${COUNT}) ${STS})`,
-  // "smooth right" where right is explained as knit
-  reads('stockinette')`\bsmooth knit(?=[ ]?[.,;:)]| for | on | until | and |[ ]?$)`,
   // "Decrease as in the table." where a table stands
   reads((m) =>
     TABLED.test(m.input) ? '' : null,
   )`${BEGINS}(?:now |then )?(?:follow(?= the)|(?:decrease|increase|work|knit|proceed|continue|go on)(?: on)? (?:as (?:in|per|shown in|given in|told in|the)|according to|following|by)) (?:the )?(?:following )?table(?: below| shows)?[.:;]`,
-  // "small pearl pattern"
-  reads(
-    'moss stitch',
-  )`\b(?:(?:small|little|simple|single) )?(?:pearl|perl|bead) (?:pattern|stitch|st)\b`,
   // "Follow the rows below. Tick each one when it is finished."
   reads(
     '',

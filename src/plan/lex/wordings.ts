@@ -157,7 +157,6 @@ const WORDINGS: readonly Wording[] = [
   )`\b(?<=[,;] (?:and )?|\band )(do|keep doing|repeat|rep|keep repeating) (?:this|that|so|it)(?= (?:(?:over and over|again and again|over|again) )?(?:until|till)\b)`,
   // Words of translators
   reads('back and forth')`\b(?:in|by) going and (?:in )?(?:returning|coming)\b`,
-  reads('moss stitch')`\brice (?:grain|stitch|st)\b`,
   // "Increase on the 1st st of every row, thus: …"
   reads(
     'every $1:',
