@@ -4,6 +4,7 @@
  */
 import type { Going, RoundLabel, Statement, Tail, WorkClause } from '../grammar/ast.ts';
 import { isOutcome, onTheWay } from '../grammar/statements/going-on/stops.ts';
+import { stopOf } from '../grammar/tail/open-tail.ts';
 
 /** "Repeat rounds 2 and 3 twelve times. On rounds 7 and 13 work C6F instead of k6": told before the rounds it is said of. */
 export function crossingsFirst(statements: readonly Statement[]): readonly Statement[] {
@@ -144,15 +145,7 @@ function tellsBetween(
 }
 
 function isBounded(tail: Tail): boolean {
-  return (
-    tail.untilStitches !== null ||
-    tail.times !== null ||
-    tail.untilRounds !== null ||
-    tail.lastStitches !== null ||
-    tail.untilMm !== null ||
-    tail.untilRound !== null ||
-    tail.forRounds !== null
-  );
+  return (stopOf(tail) ?? tail.lastStitches) !== null;
 }
 
 function tailOf(part: Part): Tail {

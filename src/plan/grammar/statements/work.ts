@@ -9,7 +9,7 @@ import { nameBeforeUnit, unit } from '../phrases.ts';
 import { roundsRef } from '../round-refs.ts';
 import { says } from '../rules.ts';
 import { cycleOf } from '../steps/patterns.ts';
-import { emptyTail } from '../tail/open-tail.ts';
+import { emptyTail, stopOf } from '../tail/open-tail.ts';
 import { readTailPart } from '../tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { clause, LONGEST } from './work/clause.ts';
@@ -225,13 +225,6 @@ function closed(c: TokenCursor, parts: readonly WorkClause[], start: number): Wo
   const tail = emptyTail();
   while (readTailPart(c, tail) || c.eatMark(','));
   if (c.here(-1) === ',') c.i--;
-  if (
-    tail.times === null &&
-    tail.untilStitches === null &&
-    tail.untilMm === null &&
-    tail.untilRounds === null &&
-    tail.forRounds === null
-  )
-    return null;
+  if (stopOf(tail) === null) return null;
   return [{ kind: 'sequence', parts, tail, ...c.span(start) }];
 }

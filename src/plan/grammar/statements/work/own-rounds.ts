@@ -3,10 +3,10 @@
  * cursor at the words. Out: the clause, the cursor behind it; null where none is named here.
  */
 import { LEADS } from '../../../lexicon/words.ts';
-import type { Tail, WorkClause } from '../../ast.ts';
+import type { WorkClause } from '../../ast.ts';
 import { ownRound } from '../../round-names.ts';
 import { says, saysAny } from '../../rules.ts';
-import { emptyTail, type OpenTail } from '../../tail/open-tail.ts';
+import { emptyTail, type OpenTail, stopOf } from '../../tail/open-tail.ts';
 import { readTimesPart } from '../../tail/times.ts';
 import { readUntil } from '../../tail/until.ts';
 import { readTailPart } from '../../tail.ts';
@@ -60,20 +60,13 @@ export function ownRounds(c: TokenCursor): WorkClause | null {
     if (n === 1) return { kind: 'named', name, repeats: true, tail, ...at };
     const one = { kind: 'named', name, repeats: true, tail: { ...emptyTail(), times: 1 } } as const;
     const parts = Array.from({ length: n }, () => ({ ...one, ...at }));
-    return { kind: 'sequence', parts, tail: endless(tail) ? { ...tail, times: 1 } : tail, ...at };
+    return {
+      kind: 'sequence',
+      parts,
+      tail: stopOf(tail) === null ? { ...tail, times: 1 } : tail,
+      ...at,
+    };
   });
-}
-
-/** Nothing says how often or how long. */
-export function endless(tail: Tail): boolean {
-  return (
-    tail.times === null &&
-    tail.untilStitches === null &&
-    tail.untilMm === null &&
-    tail.untilRounds === null &&
-    tail.untilRound === null &&
-    tail.forRounds === null
-  );
 }
 
 /** ", once more", ": 4 times", ". 32 sts" */
