@@ -199,8 +199,7 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
       return rounds;
     }
   }
-  c.i = i;
-  return null;
+  return c.back(i, null);
 }
 
 const PLAIN_ROUND =

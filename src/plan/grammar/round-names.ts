@@ -104,8 +104,7 @@ export function ownRound(c: TokenCursor, bare = false): string | null {
       } else if (isUnit(c)) break;
       if (c.i === after && c.mark('-')) c.i++;
     }
-    c.i = start;
-    return null;
+    return c.back(start, null);
   });
 }
 

@@ -136,6 +136,5 @@ export function readStated(c: TokenCursor, tail: OpenTail, verbal = false): bool
     c.i = end;
     return true;
   }
-  c.i = start;
-  return false;
+  return c.back(start, false);
 }

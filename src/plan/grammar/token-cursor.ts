@@ -169,6 +169,12 @@ export class TokenCursor {
     return phrases.some((p) => this.phrase(p));
   }
 
+  /** Back to a place, from which nothing was read. */
+  back<T extends null | false>(to: number, nothing: T): T {
+    this.i = to;
+    return nothing;
+  }
+
   /** Tries a reading; the place goes back where it gives null or false. */
   attempt<T>(read: () => T | null): T | null {
     const start = this.i;

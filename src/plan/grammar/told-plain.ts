@@ -17,8 +17,7 @@ const BEHIND =
 export function toldPlain(c: TokenCursor, worded: boolean): 'knit' | 'purl' | null {
   const { i } = c;
   const back = (): null => {
-    c.i = i;
-    return null;
+    return c.back(i, null);
   };
   says(c, LEAD);
   const led = new RegExp(`\\b(?:${IS.replace('|=', '')})\\b|=|\\b(?:you|we|i)\\b`).test(

@@ -122,10 +122,7 @@ function readTimes(cursor: StepCursor): ReadTimes | null {
   const at = cursor.i;
   const open = cursor.match(/[([]\s*/y);
   const m = matchAny(cursor, TIMES);
-  if (!m || (open && !cursor.match(/\s*[)\]]/y))) {
-    cursor.i = at;
-    return null;
-  }
+  if (!m || (open && !cursor.match(/\s*[)\]]/y))) return cursor.back(at, null);
   const end = cursor.i;
   if (!cursor.match(/\s+/y) || !cursor.match(AROUND)) cursor.i = end;
   return {
@@ -159,8 +156,7 @@ export function readAmount(cursor: StepCursor): ReadAmount | null {
   }
   const target = readTarget(cursor);
   if (target) return { amount: target, times: null };
-  cursor.i = start;
-  return null;
+  return cursor.back(start, null);
 }
 /** How often in all, for what has not been worked yet: "3 more times" means once and 3 times more. */
 export function timesInAll(times: ReadTimes): number {

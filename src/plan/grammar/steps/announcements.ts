@@ -165,10 +165,7 @@ export function readAnnouncement(cursor: StepCursor): Announced | null {
     colon ||= marked !== null || told.on === true || opens === true;
   }
   const leads = colon ? told.strong || told.weak : told.weak && !told.strong;
-  if (!leads || !stitchesBegin(cursor)) {
-    cursor.i = start;
-    return null;
-  }
+  if (!leads || !stitchesBegin(cursor)) return cursor.back(start, null);
   const { change, total, each, amount } = told;
   if (change !== undefined && !each) cursor.promised ??= change;
   if (total !== undefined) cursor.stated ??= { total, perSide: null, change: null };
@@ -210,10 +207,7 @@ export function readAgain(cursor: StepCursor): Announced | null {
     (again || /rep|do|work|same|like/.test(cursor.text.slice(start, cursor.i)))
   )
     return side;
-  if (!again) {
-    cursor.i = start;
-    return null;
-  }
+  if (!again) return cursor.back(start, null);
   const read = readAmount(cursor);
   if (read?.times) {
     const { times, more, total } = read.times;
@@ -230,6 +224,5 @@ export function readAgain(cursor: StepCursor): Announced | null {
   const times = trail && cornersIn(trail[0]);
   if (times) return { eachSide: false, amount: { times }, otherTimes: null };
   if (trail) return side;
-  cursor.i = start;
-  return null;
+  return cursor.back(start, null);
 }

@@ -56,10 +56,7 @@ function readEdgesKept(cursor: StepCursor, items: Step[]): boolean {
   const numbers = m.filter((n) => /^\d+$/.test(n ?? '')).map(Number);
   const [first, last] = [numbers[0] ?? 1, numbers[1] ?? numbers[0] ?? 1];
   const between = before ?? othersHere(cursor, span);
-  if (!between) {
-    cursor.i = at;
-    return false;
-  }
+  if (!between) return cursor.back(at, false);
   if (before) items.pop();
   const verb = m.slice(1).some((said) => /^p/.test(said ?? '')) ? 'p' : 'k';
   const edge = (times: number): Step => ({
@@ -83,8 +80,7 @@ function othersHere(cursor: StepCursor, span: Place): PatternStep | StitchStep |
   if (plain) return { kind: 'stitch', name: plain[1][0], amount, ...span };
   const rule = cursor.match(OTHERS) && patternHere(cursor);
   if (rule) return { kind: 'pattern', rule, amount, ...span };
-  cursor.i = i;
-  return null;
+  return cursor.back(i, null);
 }
 
 const SIDE =
@@ -150,10 +146,7 @@ function readAllTogether(cursor: StepCursor, items: Step[]): boolean {
     ?.slice(1)
     .find((m) => m !== undefined);
   const name = `k${n}tog`;
-  if (n === undefined || !stitchKind(name)) {
-    cursor.i = at;
-    return false;
-  }
+  if (n === undefined || !stitchKind(name)) return cursor.back(at, false);
   items.push(cursor.eachSide([cursor.stitch(name, at, { times: 1 })], at));
   return true;
 }
@@ -187,10 +180,7 @@ function readAtCorners(cursor: StepCursor, items: Step[]): boolean {
   const stitch = shapingHere(cursor);
   const wide = stitch === null ? 0 : (stitchKind(stitch)?.consumes ?? 0);
   if (open) cursor.match(/\)/y);
-  if (stitch === null || wide !== 3 || !cursor.match(AT_CORNERS)) {
-    cursor.i = at;
-    return false;
-  }
+  if (stitch === null || wide !== 3 || !cursor.match(AT_CORNERS)) return cursor.back(at, false);
   if (!cursor.match(AND_NEIGHBOURS)) {
     cursor.match(/,?\s*/y);
     cursor.match(WITH_NEIGHBOURS);
@@ -222,10 +212,7 @@ function readEnds(cursor: StepCursor, items: Step[]): boolean {
   const ends = sameEnds(cursor) ?? twoEnds(cursor);
   if (!ends && (runs || items.length === 0) && oneEnd(cursor, items, runs)) return true;
   const wide = ends && stitchKind(ends.last)?.consumes;
-  if (!ends || !wide) {
-    cursor.i = at;
-    return false;
-  }
+  if (!ends || !wide) return cursor.back(at, false);
   const between = cursor.match(BETWEEN)?.[1] ?? ends.run;
   const fabric = runs ? null : fabricBetween(cursor);
   const steps = betweenEdges(ends.first, ends.last, wide, cursor.span(at));
@@ -248,8 +235,7 @@ function fabricBetween(cursor: StepCursor): Step | null {
   cursor.match(LEADS_BETWEEN);
   const fabric = readPattern(cursor);
   if (fabric?.kind === 'pattern' && cursor.match(IN_BETWEEN)) return fabric;
-  cursor.i = at;
-  return null;
+  return cursor.back(at, null);
 }
 
 const LEADS_BETWEEN = wording('~[\\s,;]* and|then|with|working*', '\\s*');
@@ -269,8 +255,7 @@ function sameEnds(cursor: StepCursor): Ends | null {
     const name = `${verb}${numbers[0]}tog`;
     if (stitchKind(name) && numbers[0] === numbers[1])
       return { first: name, last: name, run: verb };
-    cursor.i = at;
-    return null;
+    return cursor.back(at, null);
   }
   const any = cursor.match(SHAPED_AT_BOTH);
   if (any) {
@@ -281,15 +266,13 @@ function sameEnds(cursor: StepCursor): Ends | null {
       if (any[2]) cursor.promised ??= (decrease ? -1 : 1) * Number(any[2]);
       return ends ?? { first, last, run: 'k' };
     }
-    cursor.i = at;
-    return null;
+    return cursor.back(at, null);
   }
   const ahead = cursor.match(BOTH_LED) !== null;
   const stitch = shapingHere(cursor);
   const told = stitch !== null && (ahead ? endsClause(cursor) : cursor.match(BOTH_TOLD) !== null);
   if (stitch && told) return { first: stitch, last: stitch, run: /^p/.test(stitch) ? 'p' : 'k' };
-  cursor.i = at;
-  return null;
+  return cursor.back(at, null);
 }
 
 /** "decrease 1 st at both ends of all the needles": which way is not told (common practice), or behind it in brackets. */
@@ -306,8 +289,7 @@ function endsInBracket(cursor: StepCursor): Ends | null {
   const at = cursor.i;
   const ends = cursor.match(/\s*[,:]?\s*\(/y) && twoEnds(cursor);
   if (ends && cursor.match(/\s*\)/y)) return ends;
-  cursor.i = at;
-  return null;
+  return cursor.back(at, null);
 }
 
 function endsClause(cursor: StepCursor): boolean {
@@ -332,8 +314,7 @@ function twoEnds(cursor: StepCursor): Ends | null {
     const there = within ? /^f|^1/.test(within[1]) === (led === FIRST_LED) : false;
     if (there) cursor.match(OF_SIDE);
     if (stitch !== null && (there || ahead || cursor.match(told))) return stitch;
-    cursor.i = i;
-    return null;
+    return cursor.back(i, null);
   };
   const first = edge(FIRST_LED, FIRST_TOLD);
   const run = first === null ? null : (cursor.match(BETWEEN)?.[1] ?? null);
@@ -347,8 +328,7 @@ function twoEnds(cursor: StepCursor): Ends | null {
   const begin =
     end === null ? null : (edge(FIRST_LED, FIRST_TOLD) ?? (cursor.match(LIKEWISE) && end));
   if (end !== null && begin !== null) return { first: begin, last: end, run: null };
-  cursor.i = at;
-  return null;
+  return cursor.back(at, null);
 }
 
 /** "knit the first 2 sts of each needle together" */
@@ -365,10 +345,7 @@ function oneEnd(cursor: StepCursor, items: Step[], runs: boolean): boolean {
   const plain = found && !PER_SIDE.test(cursor.text.slice(at, cursor.i)) ? null : BETWEEN;
   if (plain) cursor.match(plain) ?? cursor.match(REST);
   const { i } = cursor;
-  if (!found || !wide || !plain || !cursor.match(NO_MORE)) {
-    cursor.i = at;
-    return false;
-  }
+  if (!found || !wide || !plain || !cursor.match(NO_MORE)) return cursor.back(at, false);
   cursor.i = i;
   const run = runs ? items.pop() : undefined;
   const amount = { kind: 'end', count: found.edge === 'first' ? 0 : wide } as const;
@@ -395,8 +372,7 @@ function togetherAt(cursor: StepCursor): AtEdge | null {
   const m = cursor.match(TOGETHER_AT);
   const name = m && `${m[1] === 'p' ? 'p' : 'k'}${m[2] ?? m[3]}tog`;
   if (name && stitchKind(name)) return { edge: /\blast\b/.test(m[0]) ? 'last' : 'first', name };
-  cursor.i = at;
-  return null;
+  return cursor.back(at, null);
 }
 
 /** "k2tog at the beginning of every side", "at the end of every side ssk" */
@@ -406,8 +382,7 @@ function stitchAt(cursor: StepCursor, edge: AtEdge['edge']): AtEdge | null {
   const name = shapingHere(cursor);
   if (name && (ahead || cursor.match(edge === 'first' ? FIRST_TOLD : LAST_TOLD)))
     return { edge, name };
-  cursor.i = at;
-  return null;
+  return cursor.back(at, null);
 }
 
 /** A stitch without a count, that is no run: "an ssk", "k2tog". */
@@ -416,8 +391,7 @@ function shapingHere(cursor: StepCursor): string | null {
   cursor.match(ARTICLE);
   const stitch = stitchHere(cursor);
   if (stitch && !stitch.amount && stitch.name.length > 1) return stitch.name;
-  cursor.i = at;
-  return null;
+  return cursor.back(at, null);
 }
 
 function stitchHere(cursor: StepCursor): ReadStitch | null {

@@ -101,10 +101,7 @@ function readRib(cursor: StepCursor): Pick<PatternStep, 'rule' | 'rib'> | null {
     .map(Number);
   const rule = /\btwisted\b/.test(m[0]) ? 'twisted rib' : 'rib';
   if (k > 0 && p > 0) return { rule, rib: [k, p] };
-  if (k !== undefined) {
-    cursor.i = i;
-    return null;
-  }
+  if (k !== undefined) return cursor.back(i, null);
   const one = /\bdouble\b/.test(m[0]) ? 2 : /\b(?:single|twisted)\b/.test(m[0]) ? 1 : 0;
   return one > 0 ? { rule, rib: [one, one] } : { rule };
 }
@@ -221,10 +218,7 @@ function readVerbOnly(cursor: StepCursor, at: number): Step | null {
   cursor.match(GAP);
   const c = cursor.text[cursor.i];
   const follows = c === '*' || c === '(' || c === '[' || readStitch(cursor.text, cursor.i) !== null;
-  if (!follows) {
-    cursor.i = at;
-    return null;
-  }
+  if (!follows) return cursor.back(at, null);
   cursor.i = end;
   return cursor.group([], at, { times: 1 });
 }

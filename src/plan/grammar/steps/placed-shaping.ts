@@ -62,10 +62,7 @@ function atPlace(cursor: StepCursor, items: Step[]): boolean {
   const middle = /^[mc]/.test(place);
   const run =
     m && times > 0 && (times === 1 || !middle) ? runBefore(cursor, items, cursor.span(at)) : null;
-  if (!m || !run) {
-    cursor.i = at;
-    return false;
-  }
+  if (!m || !run) return cursor.back(at, false);
   const purled = run.kind === 'stitch' && run.name === 'p';
   const decrease = (m[1] ?? m[4]) !== 'inc';
   const usual = decrease ? (purled ? 'p2tog' : 'k2tog') : 'm1';

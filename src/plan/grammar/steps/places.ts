@@ -114,10 +114,7 @@ function placeKind(cursor: StepCursor, places: readonly Place[], before = 0): Pl
   cursor.match(/\s+/y);
   const named = NAMED_BEFORE.test(cursor.text.slice(0, at));
   const found = [...places, ...(named ? [IT] : [])].find(([, re]) => cursor.match(re));
-  if (!found) {
-    cursor.i = at;
-    return null;
-  }
+  if (!found) return cursor.back(at, null);
   cursor.match(OR_ELSE);
   if (found === EDGE) return { kind: 'end', before: 1 };
   if (found !== CORNER) return { kind: found[0], before: 0 };

@@ -201,10 +201,8 @@ export function readSides(seq: Sequence, c: string): boolean {
   const trail = 'rwofiadbust'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
   if (!trail) return false;
   // "knit, working an s2kp at each marked stitch": where within the sides is not told.
-  if (/^\W*(?:at|on|in)\b.*marked\s+st/.test(trail[0]) && seq.stars.length === 0) {
-    cursor.i = at;
-    return false;
-  }
+  if (/^\W*(?:at|on|in)\b.*marked\s+st/.test(trail[0]) && seq.stars.length === 0)
+    return cursor.back(at, false);
   if (items.length > 0 && !seq.led) {
     // "*ssk, k16, k2tog; repeat on each needle": the asterisk is closed by it.
     const [star] = seq.stars.splice(0);

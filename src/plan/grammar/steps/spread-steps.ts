@@ -26,10 +26,8 @@ const EVERY_NTH = wording(
 function everyNth(cursor: StepCursor, at: number, times: number | null): GroupStep | null {
   const nth = cursor.match(EVERY_NTH);
   const wide = nth ? Number.parseInt(nth[1], 10) : 0;
-  if (!nth || !/tog/.test(nth[0]) || Number.parseInt(nth[2], 10) !== wide + 1 || wide < 2) {
-    cursor.i = at;
-    return null;
-  }
+  if (!nth || !/tog/.test(nth[0]) || Number.parseInt(nth[2], 10) !== wide + 1 || wide < 2)
+    return cursor.back(at, null);
   const plain = cursor.stitch('k', at, { times: wide - 1 });
   const steps = [plain, cursor.stitch('k2tog', at, { times: 1 })];
   return cursor.group(steps, at, times === null ? { kind: 'rest', count: 0 } : { times });
@@ -49,10 +47,7 @@ export function readSpread(cursor: StepCursor): SpreadStep | GroupStep | null {
   const m = cursor.match(SPREAD);
   if (!m) return null;
   const number = m[2] ?? m[3];
-  if (number === undefined) {
-    cursor.i = at;
-    return null;
-  }
+  if (number === undefined) return cursor.back(at, null);
   const behind = cursor.i;
   const nth = m[1] === 'dec' ? everyNth(cursor, at, Number(number)) : null;
   if (nth) return nth;

@@ -165,10 +165,7 @@ function readBareRepeat(cursor: StepCursor, items: Step[], stars: OpenStar[]): b
   const start = cursor.i;
   if (!cursor.match(REPEAT_BARE)) return false;
   const read = readAmount(cursor);
-  if (!read) {
-    cursor.i = start;
-    return false;
-  }
+  if (!read) return cursor.back(start, false);
   const star = stars.pop();
   stars.length = 0;
   repeatFrom(cursor, items, star && star.index < items.length ? star.index : 0, read);
@@ -182,8 +179,7 @@ export function readRepeatFrom(cursor: StepCursor, items: Step[], stars: OpenSta
   if (!m) return readBareRepeat(cursor, items, stars);
   if (stars.length === 0 && /^(?:work|cont)/.test(m[0]) && !/from|between/.test(m[0])) {
     // "work *ssk, k11 …": the asterisk opens a repeat.
-    cursor.i = at;
-    return false;
+    return cursor.back(at, false);
   }
   const level = m[1]?.length ?? 1;
   let open = stars.findLastIndex((s) => s.level === level);

@@ -76,6 +76,12 @@ export class StepCursor {
     return null;
   }
 
+  /** Back to a place, from which nothing was read. */
+  back<T extends null | false>(to: number, nothing: T): T {
+    this.i = to;
+    return nothing;
+  }
+
   /** Reports what has been read since `from`. */
   say(severity: Severity, code: string, from: number, message: string, hint = ''): void {
     this.sayAt(severity, code, from, this.i, message, hint);

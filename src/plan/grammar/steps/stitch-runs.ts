@@ -104,10 +104,8 @@ export function readCountedStitch(cursor: StepCursor, first: boolean): Step | nu
     );
   const n = cursor.match(NUMBERED);
   const stitch = n && readStitch(cursor.text, cursor.i);
-  if (!n || !stitch || stitch.name.length < 2 || stitch.name.startsWith('sl')) {
-    cursor.i = at;
-    return null;
-  }
+  if (!n || !stitch || stitch.name.length < 2 || stitch.name.startsWith('sl'))
+    return cursor.back(at, null);
   cursor.i = stitch.end;
   // "1 inc in each st"
   const each = n[1] === '1' ? stitch.amount : null;
@@ -143,10 +141,7 @@ export function readOwnStitch(cursor: StepCursor, abbreviations: Abbreviations):
   cursor.match(/(?:work|make|do)\s+(?:an?\s+)?(?=[a-z0-9])/y);
   const many = cursor.match(/(\d{1,3})\s+(?=[a-z])/y);
   const own = abbreviations.matchAt(cursor.text, cursor.i);
-  if (!own || (many && own.kind === null)) {
-    cursor.i = at;
-    return null;
-  }
+  if (!own || (many && own.kind === null)) return cursor.back(at, null);
   cursor.i += own.name.length;
   if (many && cursor.text[cursor.i] === 's') cursor.i++;
   if (own.kind === null && own.steps.length === 0) {

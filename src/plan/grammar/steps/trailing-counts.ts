@@ -25,8 +25,7 @@ export function readOverThem(cursor: StepCursor, consumed: number | null): boole
   const { i } = cursor;
   const m = cursor.match(OVER_THEM);
   if (m && (m[1] === undefined || Number(m[1]) === consumed)) return true;
-  cursor.i = i;
-  return false;
+  return cursor.back(i, false);
 }
 
 export function readTrailingCount(cursor: StepCursor): boolean {

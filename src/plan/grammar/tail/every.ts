@@ -37,10 +37,7 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
   let atOnce = false;
   if (c.phrase('next|following|foll|this')) {
     atOnce = true;
-    if (c.isNumber()) {
-      c.i = start;
-      return false;
-    }
+    if (c.isNumber()) return c.back(start, false);
     const named = unit(c);
     const and = c.attempt(() => {
       c.eatMark(',');
@@ -57,10 +54,7 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
       return true;
     }
     if (!and) {
-      if (!named) {
-        c.i = start;
-        return false;
-      }
+      if (!named) return c.back(start, false);
       // "Work the following rounds in the same way"
       tail.atOnce ||= !/s$/.test(c.word(-1));
       return true;
@@ -100,10 +94,7 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
     return true;
   }
   const step = everyStep(c);
-  if (step === null) {
-    c.i = start;
-    return false;
-  }
+  if (step === null) return c.back(start, false);
   tail.every = step;
   toldToShape(c, start, step, tail);
   tail.atOnce ||= atOnce;

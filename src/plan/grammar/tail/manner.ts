@@ -139,10 +139,7 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
   if (saysAny(c, NONE_BETWEEN)) {
     // "Do this 4 more times; now leave out the plain rounds": another pace, behind the end of the first
     const apart = /^;|\b(?:now|then|from)\b/.test(c.slice(start, c.i));
-    if (apart && tail.every === null && stopOf(tail) !== null) {
-      c.i = start;
-      return false;
-    }
+    if (apart && tail.every === null && stopOf(tail) !== null) return c.back(start, false);
     tail.every ??= 1;
     return true;
   }
@@ -282,10 +279,7 @@ export function besideShaping(c: TokenCursor): boolean {
   if (!saysAny(c, BESIDE)) return false;
   const { i } = c;
   // "after each decrease round" is said of the round.
-  if (isUnit(c) && /^(?:dec|inc|shap)/.test(c.word(-1))) {
-    c.i = start;
-    return false;
-  }
+  if (isUnit(c) && /^(?:dec|inc|shap)/.test(c.word(-1))) return c.back(start, false);
   while (/^(?:on|in|at|the|each|every|all|and|of)$/.test(c.word(-1))) c.i--;
   if (
     KIND_OF_ROUND.test(c.word(i - c.i)) ||

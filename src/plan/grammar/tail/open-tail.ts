@@ -59,8 +59,7 @@ export function readOnce(c: TokenCursor, tail: OpenTail, read: () => boolean): b
   if (!again(before.every, tail.every) && !again(before.untilStitches, tail.untilStitches))
     return true;
   Object.assign(tail, before);
-  c.i = i;
-  return false;
+  return c.back(i, false);
 }
 
 /** The number at which a tail ends its rounds, of whatever kind; null where it names none. */

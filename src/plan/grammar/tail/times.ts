@@ -100,10 +100,7 @@ export function readInAll(c: TokenCursor, tail: OpenTail): boolean {
   const { i } = c;
   if (saysAny(c, IN_ALL)) c.eatMark(')');
   // "decreasing in all of them"
-  if (c.word() === 'of') {
-    c.i = i;
-    return false;
-  }
+  if (c.word() === 'of') return c.back(i, false);
   says(c, COUNTED);
   if (c.i === i) return false;
   tail.total = true;

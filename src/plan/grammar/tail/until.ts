@@ -151,15 +151,9 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
   }
   const counted = eatStitches(c);
   if (!until) {
-    if (!counted && !c.done && !c.mark('.;,')) {
-      c.i = start;
-      return false;
-    }
+    if (!counted && !c.done && !c.mark('.;,')) return c.back(start, false);
     // "leaving 4 sts unworked" leaves no such count.
-    if (c.phrase('before|from|of|past|unworked|unknitted')) {
-      c.i = start;
-      return false;
-    }
+    if (c.phrase('before|from|of|past|unworked|unknitted')) return c.back(start, false);
   }
   // "until 64 sts have been decreased" tells no count that is left.
   const butThose = /\ball but\b/.test(c.text.slice(c.tokens[start].from, c.from()));

@@ -312,10 +312,8 @@ function ends(c: TokenCursor, slots: Slots): boolean {
   for (let n = 0; n < 4 && c.phrase('and|then|now'); n++);
   if (
     c.takes(() => readManner(c, emptyTail()) || readFewer(c, emptyTail()) || readKnits(c) !== null)
-  ) {
-    c.i = start;
-    return false;
-  }
+  )
+    return c.back(start, false);
   const { untilStitches, times, untilRound, untilRounds } = slots.tail;
   const bounded = (untilStitches ?? times ?? untilRound ?? untilRounds) !== null;
   if (then && bounded && /^(?:every|each|on)$/.test(c.word())) {
