@@ -3,6 +3,7 @@
  * of its own. In: the text of a Plan. Out: a way each, in her words; null where she leaves it open. Turned between round
  * and flat the edge that is bound off may face the other way.
  */
+import { regex } from './lexicon/expression.ts';
 import { isPickedUp } from './picked-up.ts';
 import type { Plan } from './plan.ts';
 
@@ -27,10 +28,7 @@ const NO_NAME =
 const WHATEVER = `(?!(?:${NO_NAME})\\b)[a-z][a-z'’-]*(?:\\s+(?!(?:${NO_NAME})\\b)[a-z][a-z'’-]*){0,2}?`;
 /** "With a tubular cast-on", not "with a long circular cast on 96 sts". */
 const named = (what: string) =>
-  new RegExp(
-    `\\b(?:(?:with|using|by)\\s+(?:an?|the)\\s+(?:(?:an?|the)\\s+)?(${WHATEVER})|(?:with|using|by|in|an?|the)\\s+(${NAMES}))\\s+(?:${what})(?!\\s*\\d|\\s+(?:all|sts?|stitch|stitches|edge|row|round)\\b)`,
-    'i',
-  );
+  regex.i`\b(?:(?:with|using|by)\s+(?:an?|the)\s+(?:(?:an?|the)\s+)?(${WHATEVER})|(?:with|using|by|in|an?|the)\s+(${NAMES}))\s+(?:${what})(?!\s*\d|\s+(?:all|sts?|stitch|stitches|edge|row|round)\b)`;
 const CAST_ON = named('cast[- ]?on|casting[- ]on');
 const BIND_OFF = named('(?:bind|cast|binding|casting)[- ]?off');
 const FACED =

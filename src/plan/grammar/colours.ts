@@ -2,8 +2,10 @@
  * Colours of rounds: "with CC", "change to MC", "join colour B". In: a cursor at the words. Out: the colour
  * in one spelling (`MC`, `CC`, `CC2`, `CC A`, `colour B`, `dark red`), the cursor behind it; null otherwise.
  */
+
 import { isNoYarnWord } from '../lex/yarn-names.ts';
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
+import { regex } from '../lexicon/expression.ts';
 import { says } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -210,31 +212,16 @@ function edgeColour(text: string, edge: string): string | null {
 const MARK = '(?:[-–—=:(]|is\\b|in\\b)';
 const SHORT = `(?:\\s*\\((?:${NAMED}|[a-f])\\))?`;
 const LOOKS = `${WORD}(?: (?:heather|marle?d?|m[eé]lange|tweed|mix|flecked|fleck|ombr[eé]|variegated))?`;
-const TOLD = new RegExp(
-  `\\b(?:(${NAMED})|([a-f])(?=\\s*[-–—=:(]))${SHORT}\\s*${MARK}?\\s*(?:the )?(${LOOKS})\\b(?! markers?)`,
-  'g',
-);
+const TOLD = regex.g`\b(?:(${NAMED})|([a-f])(?=\s*[-–—=:(]))${SHORT}\s*${MARK}?\s*(?:the )?(${LOOKS})\b(?! markers?)`;
 /** "Colours: A cream, B dark red": a list of them, the letters bare. */
-const LISTED = new RegExp(
-  `(?:^|[:,;]|\\band)\\s*([a-f])\\s+(${LOOKS})(?=\\s*(?:[,;.(\\n]|and\\b|$))`,
-  'g',
-);
+const LISTED = regex.g`(?:^|[:,;]|\band)\s*([a-f])\s+(${LOOKS})(?=\s*(?:[,;.(\n]|and\b|$))`;
 /** "Cream (A) and dark red (B)", "cream for A". */
-const BEHIND = new RegExp(
-  `\\b(${LOOKS})(?: (?:yarn|wool|colou?r))?\\s*(?:\\(|for\\b(?: the)?)\\s*(${NAMED}|[a-f])(?=\\s*(?:[),.;:\\n]|and\\b|$))`,
-  'g',
-);
+const BEHIND = regex.g`\b(${LOOKS})(?: (?:yarn|wool|colou?r))?\s*(?:\(|for\b(?: the)?)\s*(${NAMED}|[a-f])(?=\s*(?:[),.;:\n]|and\b|$))`;
 
 /** "MC = oatmeal heather": whatever a yarn is called. */
-const CALLED = new RegExp(
-  `\\b(${NAMED}|[a-f])\\s*=\\s*(?!(?:the )?(?:${NAMED}|[a-f]|main|contrast)\\b)([a-z][a-z' -]{1,30}[a-z])(?=\\s*[(),.;\\n]|\\s*$)`,
-  'gm',
-);
+const CALLED = regex.gm`\b(${NAMED}|[a-f])\s*=\s*(?!(?:the )?(?:${NAMED}|[a-f]|main|contrast)\b)([a-z][a-z' -]{1,30}[a-z])(?=\s*[(),.;\n]|\s*$)`;
 /** "Colour A: oatmeal heather" on a line of its own or in a list of yarns: no work. */
-const STATED = new RegExp(
-  `(?:^[ \\t]*|[:;,][ \\t]*)(${NAMED})${SHORT}[ \\t]*[-–—:][ \\t]*(?!(?:the )?(?:${NAMED}|[a-f]|k|p|knit|purl|work|rep|repeat|cast|bind|join|main|contrast)\\b)([a-z][a-z' -]{1,30}[a-z])(?=[ \\t]*(?:[(),;\\n]|$))`,
-  'gm',
-);
+const STATED = regex.gm`(?:^[ \t]*|[:;,][ \t]*)(${NAMED})${SHORT}[ \t]*[-–—:][ \t]*(?!(?:the )?(?:${NAMED}|[a-f]|k|p|knit|purl|work|rep|repeat|cast|bind|join|main|contrast)\b)([a-z][a-z' -]{1,30}[a-z])(?=[ \t]*(?:[(),;\n]|$))`;
 
 /** "Row 2 (WS), contrast colour B: ptbl, …": the label of a round, behind whose colour stands what is worked. */
 const WORKS =

@@ -2,6 +2,7 @@
  * Counts told as shares, sums or ridges: "half of them, 20", "48 minus 8 is 40", "needles 1 to 4: 10 sts each", "3 garter
  * ridges". In: a sentence in lower case. Out: frames (`told-counts.ts`) with what each tells.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { CountFrame } from './told-counts.ts';
 
 const STS = '(?:sts?|stitch(?:es)?|loops?)';
@@ -33,10 +34,7 @@ const SIGNS: Readonly<Record<string, (a: number, b: number) => number>> = {
 
 export const OF_SHARES: readonly CountFrame[] = [
   [
-    new RegExp(
-      `\\b(?:(half)|(an?|\\d+) (${FRACTION})s?) of (?:the |these |those |all |your )*(?:them|it|these|those|${STS})(?: (?:is|are|makes?|gone|left|remain|now|have|has|been|lost))*[ ,:=(-]+(?:now |only |that is )?(\\d+)(?: ${STS})?(?: left)?${END}`,
-      'g',
-    ),
+    regex.g`\b(?:(half)|(an?|\d+) (${FRACTION})s?) of (?:the |these |those |all |your )*(?:them|it|these|those|${STS})(?: (?:is|are|makes?|gone|left|remain|now|have|has|been|lost))*[ ,:=(-]+(?:now |only |that is )?(\d+)(?: ${STS})?(?: left)?${END}`,
     ([, half, part, name, count]) => ({
       kind: 'share',
       part: half ? 1 : Number(part) || 1,
@@ -53,31 +51,19 @@ export const OF_SHARES: readonly CountFrame[] = [
     }),
   ],
   [
-    new RegExp(
-      `^\\W*(?:(?:so|and|now|we are|you are|that is) )*(?:down|up|back) to (\\d+)(?: ${STS})?(?: now)?${END}`,
-      'g',
-    ),
+    regex.g`^\W*(?:(?:so|and|now|we are|you are|that is) )*(?:down|up|back) to (\d+)(?: ${STS})?(?: now)?${END}`,
     ([, count]) => ({ kind: 'now', count: Number(count) }),
   ],
   [
-    new RegExp(
-      `^\\W*(?:needles?|n|ndls?|dpns?) ?\\d+ ?(?:to|-|and|through) ?(?:needles?|n)? ?\\d+[: -]*(?:have |has |hold |with )?(\\d+) ${STS}(?: each)?${END}`,
-      'g',
-    ),
+    regex.g`^\W*(?:needles?|n|ndls?|dpns?) ?\d+ ?(?:to|-|and|through) ?(?:needles?|n)? ?\d+[: -]*(?:have |has |hold |with )?(\d+) ${STS}(?: each)?${END}`,
     ([, count]) => ({ kind: 'each', count: Number(count) }),
   ],
   [
-    new RegExp(
-      `\\b(\\d+) ${ROUNDS} (?:have|has|are|were) (?:now |been |already )*purled${ALL}${END}`,
-      'g',
-    ),
+    regex.g`\b(\d+) ${ROUNDS} (?:have|has|are|were) (?:now |been |already )*purled${ALL}${END}`,
     ([, count]) => ({ kind: 'purled', count: Number(count) }),
   ],
   [
-    new RegExp(
-      `(?:\\b(?:you|we)(?: now| should)? have(?: now| made)? |^\\W*)(\\d+) (?:garter |purl )?ridges?(?: (?:are|is|now|visible|done|finished|made|so far|on the right side))*${END}`,
-      'g',
-    ),
+    regex.g`(?:\b(?:you|we)(?: now| should)? have(?: now| made)? |^\W*)(\d+) (?:garter |purl )?ridges?(?: (?:are|is|now|visible|done|finished|made|so far|on the right side))*${END}`,
     ([, count]) => ({ kind: 'ridges', count: Number(count) }),
   ],
 ];

@@ -3,8 +3,10 @@
  * middle", "grow it to 104", "narrow once more". Every imperative upon stitches, rounds or all of the work is one, but for
  * those that a rule here names as harmless: looking, care, where the stitches lie. In: the words of one clause. Out: whether it is such.
  */
+
 import { CLASSES } from '../lexicon/classes.ts';
 import { EVERYDAY } from '../lexicon/everyday.ts';
+import { regex } from '../lexicon/expression.ts';
 import {
   CARE_VERBS,
   CRAFT_NOUNS,
@@ -54,15 +56,9 @@ const MANY =
 const PARTICLES =
   '(?:(?:on|off|out|up|down|in|over|back|away|straight|right|directly|ahead|again|round|around|through|along|rid|without|about|with|of|from|to|into|for|at|only|just) )*';
 /** So many of them, or one of them that is not the others. */
-const COUNTED = new RegExp(
-  `^${PARTICLES}${MANY} (?:of (?:the |these |those )?)?${ADJECTIVES}(${CRAFT})\\b`,
-);
-const NAMED = new RegExp(
-  `^${PARTICLES}(?:(?:rounds?|rnds?|rows?) \\d+|(?:the|your|these|those|this|that|its|their) ${ADJECTIVES}(?:${CRAFT}\\b|(?:purl|knit|shaping|purling|knitting)(?= (?:once|this|on|in|at|here|this|for|from|now|over|along)\\b|$)))`,
-);
-const WHOLE = new RegExp(
-  `^${PARTICLES}(?:(?:the|your|this|that) (?:whole |entire )?(?:work|piece|knitting|fabric|ring|tube|square|thing|round|number|count|total)|(?:it|this|that)(?! (?:way|manner|fashion|time|point|stage|order|direction|moment|[a-z]+ (?:is|are)\\b))|everything|all|them|those|these|both|the lot|the same|either)(?= |$)`,
-);
+const COUNTED = regex.plain`^${PARTICLES}${MANY} (?:of (?:the |these |those )?)?${ADJECTIVES}(${CRAFT})\b`;
+const NAMED = regex.plain`^${PARTICLES}(?:(?:rounds?|rnds?|rows?) \d+|(?:the|your|these|those|this|that|its|their) ${ADJECTIVES}(?:${CRAFT}\b|(?:purl|knit|shaping|purling|knitting)(?= (?:once|this|on|in|at|here|this|for|from|now|over|along)\b|$)))`;
+const WHOLE = regex.plain`^${PARTICLES}(?:(?:the|your|this|that) (?:whole |entire )?(?:work|piece|knitting|fabric|ring|tube|square|thing|round|number|count|total)|(?:it|this|that)(?! (?:way|manner|fashion|time|point|stage|order|direction|moment|[a-z]+ (?:is|are)\b))|everything|all|them|those|these|both|the lot|the same|either)(?= |$)`;
 const INTO_FABRIC =
   /^(?:on |over |back |out |off )*(?:to|in|into|with|up) (?:a |an )?(?:[a-z]+ )?(?:garter|stockinette|stocking|moss|seed|rib|ribbing|purl|twisted|reverse)\b(?! (?:bumps?|side|ridges? (?:at|on)|yarn|needles?))/;
 /** How it is not worked otherwise. */

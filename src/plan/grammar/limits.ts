@@ -2,6 +2,7 @@
  * Words that change what is knitted wherever they stand: "except on needle 2", "leaving 4 sts unworked", "purling every
  * third stitch". No remark holds them, so that none of them is lost with one. In: words in lower case, numbers in digits.
  */
+import { regex } from '../lexicon/expression.ts';
 
 const ANY =
   '(?:the|a|an|all|of|its|their|your|each|every|other|alternate|first|last|next|only|both|these|those|\\d+(?:st|nd|rd|th)?|second|third|fourth|fifth)';
@@ -9,13 +10,9 @@ const STITCHES = '(?:sts?|stitch(?:es)?|loops?)';
 const PLACE = `(?:${STITCHES}|rounds?|rnds?|rows?|needles?|dpns?|sides?|sections?|quarters?|repeats?|corners?|markers?|edges?|ends?|half|halves|panels?|first|last|middle|cent(?:re|er)|second|third|fourth|decreases?|increases?|yarn overs?|\\d+(?:st|nd|rd|th)?)`;
 
 /** Some of it is left out, or it holds only for some of it. */
-const LEAVES_OUT = new RegExp(
-  `\\b(?:except(?:ing|ed)?|excluding|exclude|omit(?:s|ting|ted)?|skip(?:s|ping|ped)?|ignor(?:e|ing)|unless|apart from|instead of|but not|not|only|without|leav(?:e|es|ing)|miss(?:ing)?|bar|save)\\b(?: (?:for|out|off|on|in|at|to|over|across|along|from|with|by|of|working|knitting|purling|${ANY}))* ${PLACE}(?![a-z0-9])`,
-);
+const LEAVES_OUT = regex.plain`\b(?:except(?:ing|ed)?|excluding|exclude|omit(?:s|ting|ted)?|skip(?:s|ping|ped)?|ignor(?:e|ing)|unless|apart from|instead of|but not|not|only|without|leav(?:e|es|ing)|miss(?:ing)?|bar|save)\b(?: (?:for|out|off|on|in|at|to|over|across|along|from|with|by|of|working|knitting|purling|${ANY}))* ${PLACE}(?![a-z0-9])`;
 /** Stitches worked otherwise. */
-const WORKS = new RegExp(
-  `\\b(?:purl(?:s|ing)?|knit(?:s|ting)?|slip(?:s|ping)?|work(?:s|ing)?|wrap(?:s|ping)?|drop(?:s|ping)?|twist(?:s|ing)?|cross(?:es|ing)?|decreas(?:e|es|ing)|increas(?:e|es|ing)|k|p|sl)\\b(?: ${ANY})+ (?:edge |corner |centre |middle )?(?:${STITCHES}|\\d+(?:st|nd|rd|th)?|tog|together)(?![a-z0-9])`,
-);
+const WORKS = regex.plain`\b(?:purl(?:s|ing)?|knit(?:s|ting)?|slip(?:s|ping)?|work(?:s|ing)?|wrap(?:s|ping)?|drop(?:s|ping)?|twist(?:s|ing)?|cross(?:es|ing)?|decreas(?:e|es|ing)|increas(?:e|es|ing)|k|p|sl)\b(?: ${ANY})+ (?:edge |corner |centre |middle )?(?:${STITCHES}|\d+(?:st|nd|rd|th)?|tog|together)(?![a-z0-9])`;
 const UNWORKED =
   /\b(?:unworked|unknitted|wyif|wyib|yarn in (?:front|back)|yarn (?:held )?(?:at|to) the (?:front|back)|backwards|through the (?:back|front) (?:loops?|legs?)|tbl)\b/;
 /** What is no part of the knitting though it is left out. */

@@ -3,7 +3,9 @@
  * purled two rows" and "some people bind off here" tell. In: the tokens of a sentence. Out: whether it asks for work, tells
  * and asks nothing (`told`: of what somebody else does), or leaves that open.
  */
+
 import type { Token } from '../lex/tokens.ts';
+import { regex } from '../lexicon/expression.ts';
 import { demandsWork } from './demands.ts';
 import { ordersFabric } from './imperatives.ts';
 import { leavesOut } from './limits.ts';
@@ -73,9 +75,7 @@ const WORKING =
 const WORKED =
   '(?:knitted|knit|purled|worked|repeated|skipped|omitted|left (?:out|off|unworked)|slipped|dropped|bound off|cast (?:on|off)|decreased|increased|added|picked up)';
 /** What work is done to, or how much of it. */
-const OBJECT = new RegExp(
-  `\\b(?:\\d+|${CRAFT}|all|every|each|both|them|it|this|these|those|another|again|twice|times|instead|next|last|first|second|garter|stockinette|rib|moss|seed|across|further|more|same|rest|remaining)\\b`,
-);
+const OBJECT = regex.plain`\b(?:\d+|${CRAFT}|all|every|each|both|them|it|this|these|those|another|again|twice|times|instead|next|last|first|second|garter|stockinette|rib|moss|seed|across|further|more|same|rest|remaining)\b`;
 /** A bare verb of work begins the clause. */
 const BARE = new RegExp(`^(?:(?:then|now|just|simply|always) )*(?:${WORK}|pass|draw|turn)\\b`);
 const SOON = '(?:now |then |just |simply |also |only |first |still |really |here |always |next )*';
@@ -84,9 +84,7 @@ const DUTY = `(?:will |should |must |shall |have to |need to |ought to |want to 
 const LEADS =
   /^(?:(?:and|but|so|then|now|or|just|simply|please|also|too|here|first|next|finally|rather|better|dear|well|oh|this time|after that|afterwards?|at this point|from (?:here|now)(?: on)?|once more|again|for (?:once|now)|only|quickly|instead|let us|time to|therefore|remember to|[a-z]{3,}ly) )+/;
 /** "On the next round purl …": where, in front of the verb. */
-const PLACED = new RegExp(
-  `^(?:on|in|at|along|for|from|over|to|with|during|across|between|after|before) (?:[a-z0-9'-]+ ){1,7}?(?=(?:you |we )?(?:${WORK}|make|put|leave|cross|add|start|stop|change|replace) )(?<!(?:the|a|an|every|each|to|it|would|will|can|could|may|might|plain|of|first|last|next|your|these|this|no|between|you|we|i|they|who|that|(?<!(?:needle|round|rnd|row|side|needles|rounds|rows) )\\d+) )`,
-);
+const PLACED = regex.plain`^(?:on|in|at|along|for|from|over|to|with|during|across|between|after|before) (?:[a-z0-9'-]+ ){1,7}?(?=(?:you |we )?(?:${WORK}|make|put|leave|cross|add|start|stop|change|replace) )(?<!(?:the|a|an|every|each|to|it|would|will|can|could|may|might|plain|of|first|last|next|your|these|this|no|between|you|we|i|they|who|that|(?<!(?:needle|round|rnd|row|side|needles|rounds|rows) )\d+) )`;
 
 /** Verbs of everyday that change the work by what they are done to. */
 const CHANGES: readonly RegExp[] = [
@@ -110,9 +108,7 @@ const CHANGES: readonly RegExp[] = [
   /^(?:double|halve|replace|swap|exchange|reverse|switch) (?:the |all |this$|that$|these$|those$|every |each |both |round |rnd |row |it )/,
   /^(?:purl|knit) (?:on|away|along|straight|it|them|this|instead)\b/,
   /^(?:put|place|set|slot) (?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|buttonholes?|slit|opening|thumb)\b/,
-  new RegExp(
-    `^(?:do not|don't|never|needn't|no need to|(?:you|we) (?:must|should|need|do) not|(?:you|we) (?:needn't|don't))(?: need to| have to)? (?:${WORK}|do) (?=(?:the|this|that|these|those|it|them|round|rnd|row|rounds|\\d+)\\b)(?!.*\\b(?:yet|too|tight|loose|so|hard|more|between|plain|even|wrong|markers?)\\b).*\\b(?:${CRAFT}|\\d+|it)\\b`,
-  ),
+  regex.plain`^(?:do not|don't|never|needn't|no need to|(?:you|we) (?:must|should|need|do) not|(?:you|we) (?:needn't|don't))(?: need to| have to)? (?:${WORK}|do) (?=(?:the|this|that|these|those|it|them|round|rnd|row|rounds|\d+)\b)(?!.*\b(?:yet|too|tight|loose|so|hard|more|between|plain|even|wrong|markers?)\b).*\b(?:${CRAFT}|\d+|it)\b`,
   /^pick up (?:and knit )?(?:\d+|all|the sts|sts|stitches)\b/,
   /^let (?:every|each|all|the|\d+|both|those|these)\b.*\b(?:fall|drop|slip|run|go|off)\b/,
   /^turn (?:the work )?and (?:purl|knit|work)\b/,
@@ -128,44 +124,22 @@ const SAME =
   /\bso (?:should|must|ought|will) (?:you|we)\b|\b(?:you|we) (?:should|must|had better|ought to|will want to) (?:do (?:so|that|it|the same|likewise)|too\b|as well\b)|\b(?:that|which) is what (?:you|we) (?:should|must|need to|have to|do|will)\b|\bdo (?:the same|likewise|as i do)\b|\bfollow (?:suit|my example)\b|\b(?:so|and|now) (?:please )?do(?: so)?[ .!]*$/;
 /** A whole sentence that asks, whatever its clauses are. */
 const ASKS: readonly RegExp[] = [
-  new RegExp(
-    `\\b(?:next|following|other|last|this) ${ROUNDS} (?:you|we) (?:now |then |just |simply |only )*(?:knit|purl|work|k|p)\\b`,
-  ),
+  regex.plain`\b(?:next|following|other|last|this) ${ROUNDS} (?:you|we) (?:now |then |just |simply |only )*(?:knit|purl|work|k|p)\b`,
   /\bevery (?:third|fourth|[3-9](?:rd|th)) (?:rounds?|rnds?|rows?) (?:is|gets|stays|remains|has)\b/,
   /\b(?:whatever|no matter what|never mind what|regardless of what|despite what) (?:it|the|they|is|we|i)\b.{0,40}\b(?:says?|said|told|printed|written|stated|given|asks?|gave)\b|\b(?:where|than) it says\b|\bthan (?:you are |is )?(?:told|printed|written|stated|given|asked)\b/,
-  new RegExp(
-    `\\b(?:comes?|follows?|goes|belongs?|fits?|there is|is|are)(?: now| here| next| then| first| also| in)* (?:a|an|another|1 more|\\d+(?: more)?) (?:[a-z]+ )?${ROUNDS} (?:of|in) (?!the |all )`,
-  ),
+  regex.plain`\b(?:comes?|follows?|goes|belongs?|fits?|there is|is|are)(?: now| here| next| then| first| also| in)* (?:a|an|another|1 more|\d+(?: more)?) (?:[a-z]+ )?${ROUNDS} (?:of|in) (?!the |all )`,
   /\b(?:is|are) to be (?!seen|found|expected|had|hoped|admired|avoided|preferred)[a-z]+(?:ed|en|t|n|d)\b/,
   /\b(?:you|we) (?:will |would )?(?:want|need) (?:another )?\d+ more\b|\b\d+ (?:[a-z]+ ){0,2}(?:will|would) (?:do|suffice|be enough)\b|\b\d+ (?:[a-z]+ )?(?:is|are) too (?:many|few)\b|\byou do \d+$|\bas (?:much|many) again\b/,
-  new RegExp(
-    `\\bfrom (?:now|here|this point)(?: on(?:wards?)?)?(?=$| ?[,.;])(?<!\\b(?:no (?:more|further)|not|don't|pattern)\\b.*)(?<=\\b(?:${ROUNDS}|decreas\\w+|increas\\w+|yarn|colou?r|purl)\\b.*)(?<!\\b(?:shorter|smaller|longer|larger|easier|quicker|faster|looks?|feels?|goes|grows?|shrinks?|quickly)\\b.*)`,
-  ),
-  new RegExp(
-    `\\b(?:an?|another) (?:second|third|further|extra|last|more) (?:[a-z]+ )?${ROUNDS} (?:belongs|comes|follows|goes|fits|is (?:worked|added|made|needed))\\b`,
-  ),
-  new RegExp(
-    `\\b(?:\\d+ (?:more |further |extra )?(?:[a-z]+ )?${ROUNDS}(?: in [a-z]+| of [a-z]+)? (?:are|get) (?:now |then )*${WORKED}(?! in all| altogether| so far| by now)|(?:${ROUNDS}|these|this|it) (?:is|are) (?:then |now )?repeated\\b(?! (?:to|until|around|between|from|below|above|throughout|as|all|\\d)))`,
-  ),
-  new RegExp(
-    `\\b(?:it|this|that) (?:is (?:[a-z]+ ){1,4}|pays|helps|would be [a-z]+) ?to ${WORK} (?=.*(?:more|extra|another|instead|\\d+|the next|this|twice|again))`,
-  ),
-  new RegExp(
-    `\\b(?:do|trick|secret|rule|thing|idea|plan|answer|best|advice|tip|cure|remedy)(?: here| now)? is (?:just |simply |always )*(?:to )?${WORK} (?:\\d+|a|an|the|it|all|every|each|another)\\b`,
-  ),
+  regex.plain`\bfrom (?:now|here|this point)(?: on(?:wards?)?)?(?=$| ?[,.;])(?<!\b(?:no (?:more|further)|not|don't|pattern)\b.*)(?<=\b(?:${ROUNDS}|decreas\w+|increas\w+|yarn|colou?r|purl)\b.*)(?<!\b(?:shorter|smaller|longer|larger|easier|quicker|faster|looks?|feels?|goes|grows?|shrinks?|quickly)\b.*)`,
+  regex.plain`\b(?:an?|another) (?:second|third|further|extra|last|more) (?:[a-z]+ )?${ROUNDS} (?:belongs|comes|follows|goes|fits|is (?:worked|added|made|needed))\b`,
+  regex.plain`\b(?:\d+ (?:more |further |extra )?(?:[a-z]+ )?${ROUNDS}(?: in [a-z]+| of [a-z]+)? (?:are|get) (?:now |then )*${WORKED}(?! in all| altogether| so far| by now)|(?:${ROUNDS}|these|this|it) (?:is|are) (?:then |now )?repeated\b(?! (?:to|until|around|between|from|below|above|throughout|as|all|\d)))`,
+  regex.plain`\b(?:it|this|that) (?:is (?:[a-z]+ ){1,4}|pays|helps|would be [a-z]+) ?to ${WORK} (?=.*(?:more|extra|another|instead|\d+|the next|this|twice|again))`,
+  regex.plain`\b(?:do|trick|secret|rule|thing|idea|plan|answer|best|advice|tip|cure|remedy)(?: here| now)? is (?:just |simply |always )*(?:to )?${WORK} (?:\d+|a|an|the|it|all|every|each|another)\b`,
   new RegExp(`\\bi (?:would )?(?:advise|urge|tell|ask|want|like|need|beg) you to ${WORK}\\b`),
-  new RegExp(
-    `\\bi (?:would|should|'d)\\b(?! have).*\\b${WORK} (?:\\d+|a|an|the|it|all|every|each|another|on)\\b`,
-  ),
-  new RegExp(
-    `\\bi (?:wouldn't|would not|shouldn't|should not)\\b.*\\b${WORK} (?:the |this |that )?(?:next|coming|following|last|first|${ROUNDS})\\b`,
-  ),
-  new RegExp(
-    `\\b(?:rounds?|rnds?|rows?) (?:[a-z-]+ ){0,3}(?:should|must|has to|have to|is to|are to|needs? to|ought to) (?:[a-z]+ )?be ${WORKED}\\b`,
-  ),
-  new RegExp(
-    `\\b(?:are|is) (?:then |now |all |simply |just )*${WORKED} (?:for|over|in) (?:a|an|another|\\d+)\\b.*${ROUNDS}`,
-  ),
+  regex.plain`\bi (?:would|should|'d)\b(?! have).*\b${WORK} (?:\d+|a|an|the|it|all|every|each|another|on)\b`,
+  regex.plain`\bi (?:wouldn't|would not|shouldn't|should not)\b.*\b${WORK} (?:the |this |that )?(?:next|coming|following|last|first|${ROUNDS})\b`,
+  regex.plain`\b(?:rounds?|rnds?|rows?) (?:[a-z-]+ ){0,3}(?:should|must|has to|have to|is to|are to|needs? to|ought to) (?:[a-z]+ )?be ${WORKED}\b`,
+  regex.plain`\b(?:are|is) (?:then |now |all |simply |just )*${WORKED} (?:for|over|in) (?:a|an|another|\d+)\b.*${ROUNDS}`,
 ];
 
 /** Leaves it to the knitter, or is about another piece. */
@@ -179,12 +153,8 @@ const MAY = new RegExp(`^(?:you|one) (?:can|may|could|might) ${SOON}${WORK}\\b`)
 const PERSON =
   '(?:people|knitters?|readers?|testers?|beginners?|books?|teachers?|friends?|editor|publisher|magazines?|designers?|leaflets?|neighbou?r|children|child|kids|cat|dog|daughter|son|husband|wife|sister|brother|cousin|niece|nephew|[a-z]*mother|[a-z]*father|[a-z]*parents|aunt(?:ie)?|uncle|gran|grandma|grandpa|nan|granny|grandad|mum|dad|mom|lady|ladies|woman|women|man|men|girl|girls|shop|group|guild|class|student|students|others|hands)';
 /** Somebody else acts. */
-const OTHERS = new RegExp(
-  `^(?:(?:once|years ago|long ago|sometimes|often|nowadays|here|of course|(?:in|on|at) (?:her|his|their|other|some|older|another|many|most) [a-z]+) )*(?:(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|others|hers|his|nobody else|${PERSON})\\b(?! of the sts)|(?:(?:my|our|his|her|their|your|some|many|most|other|these|those|the|a|an|old|good|several|\\d+|one|two|of)\\b ?){1,4}(?:[a-z-]+ ){0,2}${PERSON}\\b)`,
-);
-const TELLERS = new RegExp(
-  `^(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|other|others|my|our|his|her|their|in|on|at|once|sometimes|yo|psso|ssk|skp|those|${PERSON})$`,
-);
+const OTHERS = regex.plain`^(?:(?:once|years ago|long ago|sometimes|often|nowadays|here|of course|(?:in|on|at) (?:her|his|their|other|some|older|another|many|most) [a-z]+) )*(?:(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|others|hers|his|nobody else|${PERSON})\b(?! of the sts)|(?:(?:my|our|his|her|their|your|some|many|most|other|these|those|the|a|an|old|good|several|\d+|one|two|of)\b ?){1,4}(?:[a-z-]+ ){0,2}${PERSON}\b)`;
+const TELLERS = regex.plain`^(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|other|others|my|our|his|her|their|in|on|at|once|sometimes|yo|psso|ssk|skp|those|${PERSON})$`;
 /** A sentence that begins with this word may be told of somebody else. */
 export function mayTell({ kind, text }: Token): boolean {
   return kind === 'number' || TELLERS.test(text);
@@ -294,24 +264,16 @@ const WORKS = new RegExp(`^${WORK}\\b`);
 /** "you should now", "we then" */
 const READER = new RegExp(`^(?:you|we) ${SOON}${DUTY}${SOON}(?=${WORK} )`);
 /** "you then take …": what the reader does, and not only what comes of it. */
-const ACTS = new RegExp(
-  `^(?:you|we|one|the (?:knitter|reader)) ${SOON}${DUTY}${SOON}(?!(?:have|get|see|lose|gain|find|want|need|feel|know|notice|reach|count|end|come|go|are|will|can|begin|start|love|like|think|say|call|hear|prefer|may|might|could|would|should|must|do|did|had|were|was|also|always|never|often|only|made|got|took)\\b)`,
-);
-const READER_CHANGES = new RegExp(
-  `^(?:you|we) (?:can |may |could |might )?${SOON}${DUTY}${SOON}(?=(?:begin|start) (?:with|at|from) (?:round|rnd|row)|go (?:straight|back|right)|leave out|insert|double|replace|forget|ignore|disregard|drop |do (?:it|this|that|so) )`,
-);
+const ACTS = regex.plain`^(?:you|we|one|the (?:knitter|reader)) ${SOON}${DUTY}${SOON}(?!(?:have|get|see|lose|gain|find|want|need|feel|know|notice|reach|count|end|come|go|are|will|can|begin|start|love|like|think|say|call|hear|prefer|may|might|could|would|should|must|do|did|had|were|was|also|always|never|often|only|made|got|took)\b)`;
+const READER_CHANGES = regex.plain`^(?:you|we) (?:can |may |could |might )?${SOON}${DUTY}${SOON}(?=(?:begin|start) (?:with|at|from) (?:round|rnd|row)|go (?:straight|back|right)|leave out|insert|double|replace|forget|ignore|disregard|drop |do (?:it|this|that|so) )`;
 const BUSY = new RegExp(`^(?:you|we) (?:will |are )(?:now )?be ?(?=${WORKING})`);
-const DONE = new RegExp(
-  `\\b(?:is|are|be|gets?) (?:now |then |all |always |only |just |again |not )*${WORKED}\\b`,
-);
+const DONE = regex.plain`\b(?:is|are|be|gets?) (?:now |then |all |always |only |just |again |not )*${WORKED}\b`;
 /** "three more rounds would look heavy": nobody is asked to. */
 const WOULD =
   /^(?!(?:i|you|we)\b)(?!.*\b(?:better|best|idea|time) (?:to|if)\b).*\b(?:would|wouldn't)(?: not)? (?!like you|have you)[a-z]/;
 const WORKINGS = new RegExp(`\\b${WORKING}\\b`);
 const COUNTED = new RegExp(`\\b\\d+ (?:more |fewer |extra )?${CRAFT}`);
-const BARE_WORK = new RegExp(
-  `(?<!\\b(?:the|a|an|to|of|every|each|plain|no|two|these|those) )\\b${WORK} `,
-);
+const BARE_WORK = regex.plain`(?<!\b(?:the|a|an|to|of|every|each|plain|no|two|these|those) )\b${WORK} `;
 
 /** A clause that is no part of another asks for work. */
 function asksIn(words: string, whole: string, goesOn: boolean): boolean {

@@ -3,8 +3,10 @@
  * change the piece and is lost; a swatch, a habit of every row, what a stitch means, finishing would not. In: the tokens of a
  * sentence, or statements in order of the text. Out: whether it is such an order; the statements, with those said.
  */
+
 import type { Place } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
+import { regex } from '../lexicon/expression.ts';
 import { NOTE_WORDS } from '../lexicon/words.ts';
 import { frontOf } from './adverbials.ts';
 import type { Statement } from './ast.ts';
@@ -122,9 +124,7 @@ const NO_ORDER =
   /^(?:mc|cc|[b-h]|a for|up to|down to|size|approx|about|keep your)\b|\b(?:brackets?|asterisks?|stars|parenthes[ie]s|chart|dpns?|double - pointed|circular|no \.|\d mm|ring closes|threads?|(?:coloured|colored) yarn)\b/;
 
 /** "navy for rounds 2, 5 and 8": what a list says of them that is neither a stitch nor a fabric, nor work. */
-const OF_ROUNDS = new RegExp(
-  `^([a-z][a-z -]{0,40}?) for (?:the [a-z]+ edge and )?${UNIT} \\d[\\d ,and-]*(?:the [a-z]+ edge)?$`,
-);
+const OF_ROUNDS = regex.plain`^([a-z][a-z -]{0,40}?) for (?:the [a-z]+ edge and )?${UNIT} \d[\d ,and-]*(?:the [a-z]+ edge)?$`;
 const FABRIC =
   /^(?:stockinette|stocking|garter|rib\w*|seed|moss|reverse|cables?|lace|mesh|plain\w*|knit\w*|purl\w*|decreas\w*|increas\w*|shap\w*|stitch|repeat\w*|same|as)$/;
 

@@ -2,6 +2,7 @@
  * Names that a text gives its rounds: "Eyelet round: …", "my shrinky round goes like this", "Rnd 4 (inc rnd):", "this is
  * the corner round". In: the normalised text, or a cursor where such a name may stand. Out: the names, the name read.
  */
+import { regex } from '../lexicon/expression.ts';
 import { isUnit, roundName, unit } from './phrases.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -15,32 +16,17 @@ const BEGINS = '(?:^|[\\n.!;:)] ?)[ >*•-]{0,4}(?:\\d{1,2}[.)] )?';
 /** What a name is told by; the name is the first group. */
 const TOLD: readonly RegExp[] = [
   // "Eyelet round:", "plain round - knit every stitch", "my shrinky round goes like this:"
-  new RegExp(
-    `${BEGINS}${LEAD}(${NAME})[ -]${UNIT}(?: ?[(\\[][^)\\]\\n]{0,60}[)\\]])?(?: (?:goes|is|means|stands for|reads|works|runs|are|go)\\b[^:.\\n]{0,30})? ?(?::|=| - )`,
-    'g',
-  ),
+  regex.g`${BEGINS}${LEAD}(${NAME})[ -]${UNIT}(?: ?[(\[][^)\]\n]{0,60}[)\]])?(?: (?:goes|is|means|stands for|reads|works|runs|are|go)\b[^:.\n]{0,30})? ?(?::|=| - )`,
   // "Rnd 2 (inc rnd):", "Round 3 [decrease]:", "Next rnd (= dec-rnd):"
-  new RegExp(
-    `\\b${UNIT} ?(?:\\d{1,3})? ?[(\\[] ?=? ?(?:the |a |my |your )?(${NAME})(?:[ -]${UNIT})?[)\\]]`,
-    'g',
-  ),
+  regex.g`\b${UNIT} ?(?:\d{1,3})? ?[(\[] ?=? ?(?:the |a |my |your )?(${NAME})(?:[ -]${UNIT})?[)\]]`,
   // "Round 2: (corner round) …"
   new RegExp(`\\b${UNIT} ?\\d{1,3} ?[:.-] ?[(\\[](?:the |a )?(${NAME})[ -]${UNIT}[)\\]]`, 'g'),
   // "we call it the corner round", "this is the decrease round"
-  new RegExp(
-    `\\b(?:call(?:ed)?(?: (?:it|this|that|them|these))?|(?:this|that|which|it) (?:is|will be|was)|known as) (?:the|a|an|my|our|your) (${NAME})[ -]${UNIT}\\b`,
-    'g',
-  ),
+  regex.g`\b(?:call(?:ed)?(?: (?:it|this|that|them|these))?|(?:this|that|which|it) (?:is|will be|was)|known as) (?:the|a|an|my|our|your) (${NAME})[ -]${UNIT}\b`,
   // "For a pinch round you do this on every needle: …"
-  new RegExp(
-    `\\b(?:in|for) (?:the|an?|my|your|each) (${NAME})[ -]${UNIT},? (?:(?:you|we|i|just|simply) )*(?:do |work )?(?:(?:this|so|it|as follows|thus) ?)*,? ?(?:on|at|along) (?:each|every|all)\\b`,
-    'g',
-  ),
+  regex.g`\b(?:in|for) (?:the|an?|my|your|each) (${NAME})[ -]${UNIT},? (?:(?:you|we|i|just|simply) )*(?:do |work )?(?:(?:this|so|it|as follows|thus) ?)*,? ?(?:on|at|along) (?:each|every|all)\b`,
   // "A shrink means: on each needle …"
-  new RegExp(
-    `${BEGINS}(?:a|an|my|one) (${WORD}) (?:means|is|goes)(?: (?:this|like this|as follows))? ?: ?(?=on |at |\\*|\\(|\\[|k\\d|k2tog|ssk|knit|purl)`,
-    'g',
-  ),
+  regex.g`${BEGINS}(?:a|an|my|one) (${WORD}) (?:means|is|goes)(?: (?:this|like this|as follows))? ?: ?(?=on |at |\*|\(|\[|k\d|k2tog|ssk|knit|purl)`,
 ];
 
 /** "rd A - …", "Round B: …" */

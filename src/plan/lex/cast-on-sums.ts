@@ -2,13 +2,11 @@
  * Why so many stitches are cast on, told as a sum in brackets behind them: "(Why 90? Four sides of 22, and 2 for the
  * seam.)". In: the designer's text. Out: the brackets, read as nothing where the sum is right; where not, they stay.
  */
+import { regex } from '../lexicon/expression.ts';
 import { inDigits, type Replacement } from './numbers.ts';
 import { COUNT, STS } from './wording.ts';
 
-const BRACKET = new RegExp(
-  `\\b(?:cast on|co|mount|set up|start with|lay up|put on) (?:about )?(${COUNT}) ${STS}[^()\\n]{0,40}\\(([^()\\n]{6,120})\\)`,
-  'gi',
-);
+const BRACKET = regex.gi`\b(?:cast on|co|mount|set up|start with|lay up|put on) (?:about )?(${COUNT}) ${STS}[^()\n]{0,40}\(([^()\n]{6,120})\)`;
 /** Besides numbers. */
 const WORDS = new Set(
   `why so many that is are this it i.e ie makes make gives give equals of and plus with for each on per the a an extra more times x another

@@ -3,6 +3,7 @@
  * 19) are purled", "where a round is not listed, knit it". In: the designer's text. Out: places, and the rule that they
  * are read as. A sentence counts by its words: all of them known, one sort of rounds, one way to work them.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { WORK_UNIT } from './wording.ts';
 
@@ -37,14 +38,8 @@ const END =
   /\b(?:up to|until|till|through|as far as|to)(?: and including)?(?: (?:rows?|rounds?|rnds?|number))?(?: (?:rows?|rounds?|rnds?))? ?(\d{1,3})\b|\d ?[-–] ?(\d{1,3})\b/i;
 const SENTENCE =
   /(?<=^[ \t•*-]{0,16}|[.;!:)] {1,3}|^[ \t]{0,4}step [a-z0-9][.:] )([a-z](?:[^.;!\n]|\b(?:etc|i\.e|rnds|nos)\.(?=[ )]))*)(?=[.;!]|$)/gim;
-const LABEL = new RegExp(
-  `^\\W{0,8}(?:${WORK_UNIT} ?(?=\\d)|(?=\\d{1,3} ?[:.)] ?[*([]|\\d{1,3}:))(\\d{1,3})(?: ?(?:-|–|to) ?(\\d{1,3}))?((?:,? ?(?:,|and|&) ?\\d{1,3}){0,20})`,
-  'gim',
-);
-const WRONG_SIDE = new RegExp(
-  `^\\W{0,8}${WORK_UNIT} ?(\\d{1,3})[^:\\n]{0,3}\\(?(?:ws|wrong|back)`,
-  'im',
-);
+const LABEL = regex.gim`^\W{0,8}(?:${WORK_UNIT} ?(?=\d)|(?=\d{1,3} ?[:.)] ?[*([]|\d{1,3}:))(\d{1,3})(?: ?(?:-|–|to) ?(\d{1,3}))?((?:,? ?(?:,|and|&) ?\d{1,3}){0,20})`;
+const WRONG_SIDE = regex.im`^\W{0,8}${WORK_UNIT} ?(\d{1,3})[^:\n]{0,3}\(?(?:ws|wrong|back)`;
 
 /** 1: odd ones; 0: even ones; null where neither the words nor the text's first rows tell. */
 function parityOf(side: string | undefined, text: string): number | null {

@@ -4,15 +4,13 @@
  * others. In: the designer's text. Out: such words as they are told needle by needle where the text says that the first
  * stitch of every needle is one, or over marked stitches where it marks them; none where it does not say where they stand.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 import { FABRIC_NAME, STS } from './wording.ts';
 
 const SIDE = '(needle|pin|dpn|side|section)';
-const FIRST_TOLD = new RegExp(
-  `\\b(?:1st|first) (?:st|stitch|one) (?:on|of|in) (?:every|each) ${SIDE}\\b[^.\\n]{0,24}\\bcorner\\b|\\bcorner (?:${STS})?[^.\\n]{0,24}\\b(?:1st|first) (?:(?:st|stitch|one) )?(?:on|of|in) (?:every|each) ${SIDE}\\b|\\b(?:every|each) ${SIDE} (?:begins|starts) with (?:its|a|the) corner\\b`,
-  'i',
-);
+const FIRST_TOLD = regex.i`\b(?:1st|first) (?:st|stitch|one) (?:on|of|in) (?:every|each) ${SIDE}\b[^.\n]{0,24}\bcorner\b|\bcorner (?:${STS})?[^.\n]{0,24}\b(?:1st|first) (?:(?:st|stitch|one) )?(?:on|of|in) (?:every|each) ${SIDE}\b|\b(?:every|each) ${SIDE} (?:begins|starts) with (?:its|a|the) corner\b`;
 /** Markers hang in the corner stitches. */
 const MARKED =
   /\b(?:mark|marked|markers?|pins?|clips?|rings?)\b[^.\n]{0,60}\b(?:in|into|on|onto|through)\b[^.\n]{0,80}(?:[.:,;(][^.\n]{0,20})?\bcorner\b|\bmark(?:ed|ing)?\b[^.\n]{0,60}\bcorner (?:sts?|stitch)/i;

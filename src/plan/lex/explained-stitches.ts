@@ -5,6 +5,7 @@
  *
  * A way is a list of moves (slip, knit, lift over, …) in whatever words; `STITCHES` tells which stitch the moves make.
  */
+import { regex } from '../lexicon/expression.ts';
 import { type Replacement, valueOfWords } from './numbers.ts';
 import { COUNT, STS } from './wording.ts';
 
@@ -199,15 +200,9 @@ const THAT_IS =
 const LISTED =
   '(?<=^[ \\t]{0,8}|[,;:*([|=] ?|\\b(?:and|then|needle|side|section|make|work|do|with|by|as) )';
 /** Behind its first use, in brackets, between dashes or commas. */
-const IN_PLACE = new RegExp(
-  `${LISTED}(?:the (?:next|first|last) (?:2|two|3|three)(?: ${STS})? (?:become|are made into|turn into) (?:1|one)(?: (?:by|with|through))? )?(?:(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?(?<name>${NAME})|(?<n>[23])(?: ${STS})? (?:become (?:1|one)|tog(?:ether)?\\.?(?<lean>(?: [a-z-]{4,8}){0,2})))(?:(?<in> ?\\(${THAT_IS})|(?<col>: )|,? (?:i\\. ?e\\.|ie|that is(?: to say)?|namely|viz\\.?|that means)[:,]? )`,
-  'gim',
-);
+const IN_PLACE = regex.gim`${LISTED}(?:the (?:next|first|last) (?:2|two|3|three)(?: ${STS})? (?:become|are made into|turn into) (?:1|one)(?: (?:by|with|through))? )?(?:(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?(?<name>${NAME})|(?<n>[23])(?: ${STS})? (?:become (?:1|one)|tog(?:ether)?\.?(?<lean>(?: [a-z-]{4,8}){0,2})))(?:(?<in> ?\(${THAT_IS})|(?<col>: )|,? (?:i\. ?e\.|ie|that is(?: to say)?|namely|viz\.?|that means)[:,]? )`;
 /** In a glossary, wherever it stands. */
-const GLOSSARY = new RegExp(
-  `(?<=^[ \\t•*-]{0,6}|[.;:] |, )["“]?(?<name>${NAME}|[a-z]{2}|[23] (?:${STS} )?tog(?:ether)?\\.?(?: [a-z]+){0,2})["”]?(?: ?\\((?<short>[a-z0-9.]{1,8})\\))?(?:(?<sign> ?[:=–—-] ?)| (?:is worked|means|stands for|is)[:,]? (?:(?:so|thus|as follows|to)[:,]? )?)`,
-  'gim',
-);
+const GLOSSARY = regex.gim`(?<=^[ \t•*-]{0,6}|[.;:] |, )["“]?(?<name>${NAME}|[a-z]{2}|[23] (?:${STS} )?tog(?:ether)?\.?(?: [a-z]+){0,2})["”]?(?: ?\((?<short>[a-z0-9.]{1,8})\))?(?:(?<sign> ?[:=–—-] ?)| (?:is worked|means|stands for|is)[:,]? (?:(?:so|thus|as follows|to)[:,]? )?)`;
 /** What a glossary says of a stitch before its way. */
 const SORT =
   /(?:(?:[a-z]+[ -]){0,4}(?:dec|inc)[a-z]*(?:[ -][a-z]+){0,3}[:,] ?|(?:[a-z]+[ -]){0,3}[a-z]+,? (?:i\. ?e\.|that is)[:,]? ?)/iy;
@@ -307,10 +302,7 @@ export function explainedStitches(text: string): Replacement[] {
     out.push({ from: m.index, to: to + stop, text: '' });
   }
   for (const [name, { stitch, from }] of names) {
-    const used = new RegExp(
-      `(?<=^[ \\t]{0,8}|[,;:*([|=] ?|\\b(?:and|then|needle|side|section|make|work|do|with|by|1|one|an?|the) )(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?${name.replace(/\.$/, '\\.?').replace(/(?<=[a-z])\.(?=[a-z])/g, '\\.?')}s?(?=[ ]?(?:[,;.*)\\]=(]|$)| (?:and|then|on|at|to|until|over|in)\\b)`,
-      'gim',
-    );
+    const used = regex.gim`(?<=^[ \t]{0,8}|[,;:*([|=] ?|\b(?:and|then|needle|side|section|make|work|do|with|by|1|one|an?|the) )(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?${name.replace(/\.$/, '\\.?').replace(/(?<=[a-z])\.(?=[a-z])/g, '\\.?')}s?(?=[ ]?(?:[,;.*)\]=(]|$)| (?:and|then|on|at|to|until|over|in)\b)`;
     for (const m of text.matchAll(used))
       if (m.index >= from && !kept.some((k) => m.index >= k.from && m.index < k.to))
         out.push({ from: m.index, to: m.index + m[0].length, text: times(stitch, m.groups?.many) });

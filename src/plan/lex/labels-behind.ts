@@ -2,13 +2,11 @@
  * Lines that name their round behind it: "*ssk, k16, k2tog* five times, 90 sts (round 2)", "Knit - round 3". In: the
  * designer's text. Out: the labels put in front, as replacements; none where too few lines do so.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 
 const UNIT = '(?:rounds?|rnds?|rows?)';
-const BEHIND = new RegExp(
-  `^([ \\t]{0,8})(?!${UNIT}\\b|\\d)(\\S[^\\n]{0,200}?)([ \\t]{0,4}(?:\\(|[-–—:] ?|(?<!\\b(?:as|like|same) )(?:on|in) )(${UNIT} \\d{1,3}(?: ?(?:[-–,&]|to|and) ?\\d{1,3}){0,4}|(?:last|next|final) ${UNIT})\\)?\\.?[ \\t]{0,8})$`,
-  'gim',
-);
+const BEHIND = regex.gim`^([ \t]{0,8})(?!${UNIT}\b|\d)(\S[^\n]{0,200}?)([ \t]{0,4}(?:\(|[-–—:] ?|(?<!\b(?:as|like|same) )(?:on|in) )(${UNIT} \d{1,3}(?: ?(?:[-–,&]|to|and) ?\d{1,3}){0,4}|(?:last|next|final) ${UNIT})\)?\.?[ \t]{0,8})$`;
 /** Lines that must do so. Chosen: one or two may be remarks. */
 const LEAST = 3;
 const STITCHES = /[*([]|\b(?:knit|purl|[kp] ?\d)/i;

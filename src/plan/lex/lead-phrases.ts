@@ -2,6 +2,7 @@
  * Words that lead to an order and ask for nothing themselves: "it is now time to knit …", "we are going to …", "go on by
  * purling …". In: the designer's text. Out: places that are read as nothing.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 import { FABRIC_NAME } from './wording.ts';
@@ -30,55 +31,34 @@ const GERUNDS =
 const BEGINS = '\\b(?<=^[ \\t•*-]{0,8}|[.;!:)] {1,3}|, )';
 
 const LEADING = new RegExp(`${BEGINS}(${AND})(?:${LEADS.join('|')})[ ](?=(?:${VERBS})\\b)`, 'gim');
-const BY_DOING = new RegExp(
-  `${BEGINS}(${AND})(?:${WHO} ${SOON})?(?:go on|continue|carry on|begin|start|finish|end|proceed|follow(?: this| on)?)(?: now| off)? (?:by|with)[ ](?=(?:${GERUNDS})\\b)`,
-  'gim',
-);
+const BY_DOING = regex.gim`${BEGINS}(${AND})(?:${WHO} ${SOON})?(?:go on|continue|carry on|begin|start|finish|end|proceed|follow(?: this| on)?)(?: now| off)? (?:by|with)[ ](?=(?:${GERUNDS})\b)`;
 /** "Knit around so: rib with k2, p2" */
-const ROUND_THUS = new RegExp(
-  `(?:${BEGINS}|\\b(?<=\\band ))(${AND})(?:(?:knit|work|go) (?:in )?(?:the )?(?:a?round|rounds|rnds)(?: and round)?,? (?:so|thus|as follows|like this|in this way|in the following way)|work a?round)[ ]?:[ ](?=(?:${VERBS}|[0-9]+ (?:rounds|rnds))\\b)`,
-  'gim',
-);
+const ROUND_THUS = regex.gim`(?:${BEGINS}|\b(?<=\band ))(${AND})(?:(?:knit|work|go) (?:in )?(?:the )?(?:a?round|rounds|rnds)(?: and round)?,? (?:so|thus|as follows|like this|in this way|in the following way)|work a?round)[ ]?:[ ](?=(?:${VERBS}|[0-9]+ (?:rounds|rnds))\b)`;
 /** Of reminders only those that tell how many rounds or how far, or the end. */
 const ROUNDS =
   '(?:another |the next )?[a-z0-9]+(?: ?\\([^()\\n]{1,20}\\))? (?:more |plain )?(?:rounds?|rnds?|rows?|cm|inches)';
 const FAR = '[^.;\\n]{1,140}\\b(?:until|till|times|twice|for \\d+ (?:rounds?|rnds?|rows?))\\b';
 const ONCE = '(?![^.;\\n]{0,60}\\b(?:between|each|every|always)\\b)';
-const REMINDING = new RegExp(
-  `${BEGINS}(${AND})(?:(?:do not|don['’]t) forget|remember|be sure|make sure|take care|be careful)(?: to| (?:that )?you)[ ](?=(?:knit|purl|work|rib|repeat|rep|continue|decrease|increase) ${FAR}|(?:(?:knit|purl|work|rib) ${ROUNDS}|(?:bind|cast) off|bo)\\b${ONCE})`,
-  'gim',
-);
+const REMINDING = regex.gim`${BEGINS}(${AND})(?:(?:do not|don['’]t) forget|remember|be sure|make sure|take care|be careful)(?: to| (?:that )?you)[ ](?=(?:knit|purl|work|rib|repeat|rep|continue|decrease|increase) ${FAR}|(?:(?:knit|purl|work|rib) ${ROUNDS}|(?:bind|cast) off|bo)\b${ONCE})`;
 
 /** … in front of rounds that have no verb: "next come 6 knit rounds", "this is followed by 2 purl rounds". */
 const COUNTED =
   '(?:(?:another|a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|\\d{1,3}) )(?:more |further )?(?:plain |knit |purl |garter |rib )?(?:rounds?|rnds?|rows?)\\b(?! (?:form|make|are|is|have|should|will))';
-const COMING = new RegExp(
-  `${BEGINS}${AND}(?:(?:come|comes|there (?:now )?follows?|(?:this|it|that|which) is (?:now |then )?followed by|follow (?:this|it|that|on) with|go on with|carry on with|now for|plus|add|do|on to)(?: now| then)?)[ ](?=${COUNTED})`,
-  'gim',
-);
+const COMING = regex.gim`${BEGINS}${AND}(?:(?:come|comes|there (?:now )?follows?|(?:this|it|that|which) is (?:now |then )?followed by|follow (?:this|it|that|on) with|go on with|carry on with|now for|plus|add|do|on to)(?: now| then)?)[ ](?=${COUNTED})`;
 /** "6 rounds of knit follow" */
 const FOLLOWING =
   /(?= (?:now |then )?follows?)(?<=\b(?:rounds?|rnds?|rows?)(?: (?:of|in|all) (?:knit|purl|garter|rib|stockinette|moss|seed)(?: st(?:itch)?)?)?)() (?:now |then )?follows?(?: next| now| here)?(?=[.;])/gim;
 
 /** "Place markers at each corner as foll: k21, place marker": a round, whose markers its stitches place. */
-const PLACING = new RegExp(
-  `${BEGINS}(?:${AND}(?:divide|split|mark|section)(?: off| up)? (?:the|your|this)? ?(?:square|work|round|rnd|sts|stitches|piece)(?: up| off)? (?:in|into) (?:4|four|quarters|sides|sections)(?: (?:equal )?(?:parts|sections|quarters|sides))?|pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?(?:,? (?:as follows|as foll\\.?|thus|like this))?[ ]?:[ ](?=(?:\\*|k|p|knit|purl)[ ]?\\d)`,
-  'gim',
-);
+const PLACING = regex.gim`${BEGINS}(?:${AND}(?:divide|split|mark|section)(?: off| up)? (?:the|your|this)? ?(?:square|work|round|rnd|sts|stitches|piece)(?: up| off)? (?:in|into) (?:4|four|quarters|sides|sections)(?: (?:equal )?(?:parts|sections|quarters|sides))?|pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?(?:,? (?:as follows|as foll\.?|thus|like this))?[ ]?:[ ](?=(?:\*|k|p|knit|purl)[ ]?\d)`;
 
 /** "Knit 1 round, then work a decrease round as follows: …": a label with its stitches. */
-const NAMED_ROUND = new RegExp(
-  `(?:,? (?:and then|then|and)|${BEGINS}${AND})[ ]?\\b(?:work|knit|make|do) (?:a|an|one|1|another|the first)[ ]((?:dec(?:rease)?|inc(?:rease)?|shaping|eyelet|lace|cable|ridge) (?:round|rnd|row))(?: (?:as follows|as foll\\.?|thus|like this|this way|in this way))?[ ]?:[ ](?=[*([]|(?:on|at|k|p|knit|purl|slip|sl|ssk|skp|skpo|yo|yfwd|kfb|m1[lr]?|k2tog|p2tog|[kp] ?\\d+)\\b)`,
-  'gim',
-);
+const NAMED_ROUND = regex.gim`(?:,? (?:and then|then|and)|${BEGINS}${AND})[ ]?\b(?:work|knit|make|do) (?:a|an|one|1|another|the first)[ ]((?:dec(?:rease)?|inc(?:rease)?|shaping|eyelet|lace|cable|ridge) (?:round|rnd|row))(?: (?:as follows|as foll\.?|thus|like this|this way|in this way))?[ ]?:[ ](?=[*([]|(?:on|at|k|p|knit|purl|slip|sl|ssk|skp|skpo|yo|yfwd|kfb|m1[lr]?|k2tog|p2tog|[kp] ?\d+)\b)`;
 
 const FABRIC = `(?:(?:${FABRIC_NAME})(?: (?:stitch|st))?|st st|(?:single|double) rib|k ?\\d,? ?p ?\\d rib)`;
 const EDGING = '(?:border|edging|edge|band|frame)';
 /** "Moss st border: 4 rnds", "Border (garter stitch): 6 rounds" */
-const BORDERED = new RegExp(
-  `^([ \\t•*-]{0,8})(?:(${FABRIC}) ${EDGING}|${EDGING}(?:[ ]?\\(| in | of |, )(?:in )?(${FABRIC})\\)?)[ ]?[:,-][ ]?([a-z]{3,9}|\\d{1,3}) (rounds|rnds|rows)\\b(?=[ ]?(?:[.;,]|$))`,
-  'gim',
-);
+const BORDERED = regex.gim`^([ \t•*-]{0,8})(?:(${FABRIC}) ${EDGING}|${EDGING}(?:[ ]?\(| in | of |, )(?:in )?(${FABRIC})\)?)[ ]?[:,-][ ]?([a-z]{3,9}|\d{1,3}) (rounds|rnds|rows)\b(?=[ ]?(?:[.;,]|$))`;
 
 /** "(Bind off all sts.)" on a line of its own: an end like any other. */
 const BRACKETED =

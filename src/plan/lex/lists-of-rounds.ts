@@ -3,6 +3,7 @@
  * k2, yo]", and lines that begin with an ordinal alone. In: the designer's text. Out: what the head says of its rounds as
  * sentences, and labels of the lines.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 import { WORK_UNIT } from './wording.ts';
@@ -10,10 +11,7 @@ import { WORK_UNIT } from './wording.ts';
 const SORT =
   '(?:(?:odd|even|uneven)(?:[- ]numbered)?|(?:pattern|lace|decrease|dec|decreasing|increase|inc|increasing|shaping|worked)|(?:rs|right[- ]side|ws|wrong[- ]side))';
 const NUMBER = '[ \\t•*-]{0,8}(?:(?:rounds?|rnds?|rds?|rows?|r)\\.? ?)?\\d{1,3}(?:st|nd|rd|th)?';
-const HEAD = new RegExp(
-  `(?<=^[ \\t•*-]{0,8}|[.;] {1,2})(?:the |all )?(?:(${SORT}) ${WORK_UNIT}|${WORK_UNIT} with (?:an )?(odd|even|uneven) numbers?)(?:,? (?:are|is|go|goes|read|worked|knitted|made|told|as follows|like this|thus|so|below|here)){0,5}[:,]?[ ]*(?:\\(([^\\n]{3,160})\\)|(each [^:\\n]{3,80}|(?:the |what )[^:\\n]{3,120}))?[ ]*:?[ \\t]*(?=\\n\\s*${NUMBER}[ \\t]*[:.)[ \\t-])`,
-  'gim',
-);
+const HEAD = regex.gim`(?<=^[ \t•*-]{0,8}|[.;] {1,2})(?:the |all )?(?:(${SORT}) ${WORK_UNIT}|${WORK_UNIT} with (?:an )?(odd|even|uneven) numbers?)(?:,? (?:are|is|go|goes|read|worked|knitted|made|told|as follows|like this|thus|so|below|here)){0,5}[:,]?[ ]*(?:\(([^\n]{3,160})\)|(each [^:\n]{3,80}|(?:the |what )[^:\n]{3,120}))?[ ]*:?[ \t]*(?=\n\s*${NUMBER}[ \t]*[:.)[ \t-])`;
 const NUMBERED = new RegExp(`^${NUMBER}(?=[ \\t]*[:.)[ \\t-])`, 'gim');
 /** Fewest rounds of a list. Chosen. */
 const LEAST = 2;
@@ -55,16 +53,10 @@ function headed(text: string): Replacement[] {
 }
 
 /** "Rnds 1, 3, 5, 7 knit": the last number is none of stitches. */
-const LISTED = new RegExp(
-  `^([ \\t•*-]*${WORK_UNIT} \\d{1,3}(?:, ?\\d{1,3}){1,40}(?:,? and \\d{1,3}|, ?\\d{1,3}))[ ]+(?=(?:knit|purl|k|p|plain)[ \\t.;]*$)`,
-  'gim',
-);
+const LISTED = regex.gim`^([ \t•*-]*${WORK_UNIT} \d{1,3}(?:, ?\d{1,3}){1,40}(?:,? and \d{1,3}|, ?\d{1,3}))[ ]+(?=(?:knit|purl|k|p|plain)[ \t.;]*$)`;
 
 /** "[ ] after 1st decrease round 56", "round 4: 48 [ ]": a list to tick off, which tells counts. */
-const TICKED = new RegExp(
-  `^[ \\t•*-]*(?:(?<box>\\[[ x]?\\]|[☐☑□])[ \\t]*)?(?:after |at the end of )?(?:the )?(?<which>\\d{1,3}(?:st|nd|rd|th) (?:decrease |increase |dec\\.? |inc\\.? |shaping )?${WORK_UNIT}|${WORK_UNIT} \\d{1,3})[ \\t]*[:=–-]?[ \\t]*(?<count>\\d{1,5})(?: ?(?:sts?|stitches))?\\.?[ \\t]*(?<behind>\\[[ x]?\\]|[☐☑□])?[ \\t]*$`,
-  'gim',
-);
+const TICKED = regex.gim`^[ \t•*-]*(?:(?<box>\[[ x]?\]|[☐☑□])[ \t]*)?(?:after |at the end of )?(?:the )?(?<which>\d{1,3}(?:st|nd|rd|th) (?:decrease |increase |dec\.? |inc\.? |shaping )?${WORK_UNIT}|${WORK_UNIT} \d{1,3})[ \t]*[:=–-]?[ \t]*(?<count>\d{1,5})(?: ?(?:sts?|stitches))?\.?[ \t]*(?<behind>\[[ x]?\]|[☐☑□])?[ \t]*$`;
 
 function ticked({ groups }: RegExpExecArray): string | null {
   if (!groups?.box && !groups?.behind) return null;

@@ -3,7 +3,9 @@
  * [shrink]: …", "r2 p <- ridge!"), rounds by turns ("Basket: row 1 …; row 2 …"). In: the designer's text, tables made lines.
  * Out: names, what each stands for, and where that is told. `names-used.ts` puts it where the name stands.
  */
+
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
+import { regex } from '../lexicon/expression.ts';
 import { ORDINALS as ORDINALS_IN_WORDS, type Replacement } from './numbers.ts';
 import { bodyOf, isStitch, nameOf, roundsIn, SPREAD, STITCHES, trimmedEnd } from './told-bodies.ts';
 import { WORK_UNIT } from './wording.ts';
@@ -65,33 +67,18 @@ const PART =
   '(?:needles?|ndls?|sides?|sections?|segments?|quarters?|wedges?|sectors?|panels?|parts?)';
 const OF_PART = `(?:(?:each|every|all)(?: of)?(?: the)?(?: \\d)? ${PART})`;
 /** "In every decrease round you work each needle like this: …", "Every segment in a reducing round: …" */
-const IN_ROUNDS = new RegExp(
-  `(?:(?:in|on|at|for) (?:each|every|an?|the|all) ["“]?(?<name>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT})["”]?,? (?:(?:you|we|one|is|are|do|work|worked|works|knit|knits|go|the|this|on|in|at) ){0,5}(?<spread>${OF_PART})?|(?<each>${OF_PART}) (?:in|of|on) (?:an?|the|each|every) (?<called>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT}))(?<sign>)(?<short>)(?<long>)(?:,? ?(?:like this|as follows|thus|so|this way|is worked))*[ ]?: ?`,
-  'iy',
-);
+const IN_ROUNDS = regex.iy`(?:(?:in|on|at|for) (?:each|every|an?|the|all) ["“]?(?<name>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT})["”]?,? (?:(?:you|we|one|is|are|do|work|worked|works|knit|knits|go|the|this|on|in|at) ){0,5}(?<spread>${OF_PART})?|(?<each>${OF_PART}) (?:in|of|on) (?:an?|the|each|every) (?<called>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT}))(?<sign>)(?<short>)(?<long>)(?:,? ?(?:like this|as follows|thus|so|this way|is worked))*[ ]?: ?`;
 /** "We speak of an opening round when on each needle you work …" */
-const SPOKEN = new RegExp(
-  `(?:we|i) (?:speak of|call|mean by|understand by) (?:the |an? )?["“]?(?<name>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT})["”]?(?<sign>)(?<short>)(?<long>) ?(?:when|if|:|(?:the|a) (?:one|round) (?:in which|where)) ?`,
-  'iy',
-);
+const SPOKEN = regex.iy`(?:we|i) (?:speak of|call|mean by|understand by) (?:the |an? )?["“]?(?<name>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT})["”]?(?<sign>)(?<short>)(?<long>) ?(?:when|if|:|(?:the|a) (?:one|round) (?:in which|where)) ?`;
 /** "HOW TO DECREASE", alone in its line. */
 const HEADING_ALONE =
   /(?:how to |the |working the |about )*(?<name>(?:[a-z-]+ )?(?:dec|inc|narrow|widen)[a-z]*(?: (?:round|rnd|row|tip|tips))?)(?<short>)(?<sign>)(?<long>)[ \t]*(?=\n[ \t•*-]*(?:on|at|each|every|all|always|work|knit|k ?\d|k2tog|ssk|\*)\b)/iy;
 /** "Rnd 2 [shrink]: …", "Rnd 2 eyelets: …", "Row 3 Decrease row: …" */
-const LABELLED = new RegExp(
-  `(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|${BARE})(?<named>[ \\t]{0,3}(?::[ \\t]{1,3})?[([-]?[ ]?(?:(?:(?:i'll|we|i|i'd) )?(?:call(?:ed)?(?: (?:it|this))? ))?(?:=|the |called |my |a )?(?<name>${WORD}(?:[ -]${WORD}){0,2})[)\\]]?)(?<colon>[ \\t]{0,2}:[ \\t]*)`,
-  'gimy',
-);
+const LABELLED = regex.gimy`(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|${BARE})(?<named>[ \t]{0,3}(?::[ \t]{1,3})?[([-]?[ ]?(?:(?:(?:i'll|we|i|i'd) )?(?:call(?:ed)?(?: (?:it|this))? ))?(?:=|the |called |my |a )?(?<name>${WORD}(?:[ -]${WORD}){0,2})[)\]]?)(?<colon>[ \t]{0,2}:[ \t]*)`;
 /** "Rnd 2: Dec (*k2tog, k to last 2, ssk* each needle) [48]": told at its first use. */
-const AT_ONCE = new RegExp(
-  `(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|${BARE})(?<by>[ \\t:.-]{1,4}(?:work |do |make |a |the ){0,3}(?<name>${WORD}(?:[ -]${WORD}){0,2}) ?\\((?:= ?|i\\.?e\\.? |that is,? )?(?=[*([]|on |at |each |k ?\\d|p ?\\d|k2tog|ssk|knit|purl|yo)(?<told>[^()\\n]{5,140})\\))(?![ ]?(?:\\d{1,2} ?(?:x|times)|x ?\\d|times))`,
-  'gim',
-);
+const AT_ONCE = regex.gim`(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|${BARE})(?<by>[ \t:.-]{1,4}(?:work |do |make |a |the ){0,3}(?<name>${WORD}(?:[ -]${WORD}){0,2}) ?\((?:= ?|i\.?e\.? |that is,? )?(?=[*([]|on |at |each |k ?\d|p ?\d|k2tog|ssk|knit|purl|yo)(?<told>[^()\n]{5,140})\))(?![ ]?(?:\d{1,2} ?(?:x|times)|x ?\d|times))`;
 /** "r2 p <- ridge!", "Rnd 4: *yo, k2tog* (I call this the lace round)" */
-const BEHIND = new RegExp(
-  `^[ \\t]{0,8}(?:${LABEL}|${BARE})[ \\t:.-]{1,4}(?<told>[^\\n<(]{1,120}?)(?<by>[ ]?(?:<[-=–]+|←|\\/\\/|[-–=]*> ?(?:that'?s|this is)|\\((?:we |i )?(?:call(?:ed)?)(?: (?:it|this|that))?)[ ]?(?:the |a |my |our )?(?<name>${WORD}(?: ${WORD}){0,2})(?:[ -]${WORK_UNIT})?[)!. ]{0,3})$`,
-  'gim',
-);
+const BEHIND = regex.gim`^[ \t]{0,8}(?:${LABEL}|${BARE})[ \t:.-]{1,4}(?<told>[^\n<(]{1,120}?)(?<by>[ ]?(?:<[-=–]+|←|\/\/|[-–=]*> ?(?:that'?s|this is)|\((?:we |i )?(?:call(?:ed)?)(?: (?:it|this|that))?)[ ]?(?:the |a |my |our )?(?<name>${WORD}(?: ${WORD}){0,2})(?:[ -]${WORK_UNIT})?[)!. ]{0,3})$`;
 
 /** Words that are no name of a round, whatever stands behind them. */
 const NO_NAME =

@@ -3,6 +3,7 @@
  * (`names-told.ts`), above or below. In: the designer's text, tables made lines. Out: places, and what they are read as;
  * names that are explained in two ways.
  */
+import { regex } from '../lexicon/expression.ts';
 import { BARE, LABEL, LINE, namesTold, SIDE, stitchesTold, type Told } from './names-told.ts';
 import type { Replacement } from './numbers.ts';
 import { nameOf } from './told-bodies.ts';
@@ -51,10 +52,7 @@ function usesOf(names: readonly string[]): RegExp {
     .sort((a, b) => b.length - a.length)
     .map(spelled)
     .join('|');
-  return new RegExp(
-    `(?<label>(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|(?<=^[ \\t>•*-]{0,8})${BARE}))(?<colour>[ \\t]{0,16}(?:(?:\\ufdd2|:? ?(?:in|with) )[a-z ]{1,24}?[ \\t]*,?|:[A-H])(?=[ \\t])|[\\ufdd0\\ufdd1][ \\t]*)?[ \\t]{0,16}[:.,-]?[ \\t]{0,16}(?:${WORKS}["“]?[([]?(?<name>(?:${any})(?![a-z0-9]))[)\\]]?["”]?(?:[ -]${WORK_UNIT})?(?:,? (?<nth>\\d)(?:st|nd|rd|th) ${WORK_UNIT}|,? ${WORK_UNIT} (?<nr>\\d)(?!\\d))?${AGAIN}${ON_ALL}${AGAIN}${SEE})${ENDS}`,
-    'gim',
-  );
+  return regex.gim`(?<label>(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|(?<=^[ \t>•*-]{0,8})${BARE}))(?<colour>[ \t]{0,16}(?:(?:\ufdd2|:? ?(?:in|with) )[a-z ]{1,24}?[ \t]*,?|:[A-H])(?=[ \t])|[\ufdd0\ufdd1][ \t]*)?[ \t]{0,16}[:.,-]?[ \t]{0,16}(?:${WORKS}["“]?[([]?(?<name>(?:${any})(?![a-z0-9]))[)\]]?["”]?(?:[ -]${WORK_UNIT})?(?:,? (?<nth>\d)(?:st|nd|rd|th) ${WORK_UNIT}|,? ${WORK_UNIT} (?<nr>\d)(?!\d))?${AGAIN}${ON_ALL}${AGAIN}${SEE})${ENDS}`;
 }
 
 /** "Now a decrease round = 48 stitches.", "Decrease round. 40 sts": a round by its name alone, in a sentence of its own. */
@@ -63,10 +61,7 @@ function askedOf(names: readonly string[]): RegExp {
     .sort((a, b) => b.length - a.length)
     .map(spelled)
     .join('|');
-  return new RegExp(
-    `(?:${LINE}|(?<=[.;!] {1,2}))(?:(?:and|now|then|next|again|work|do|make|knit|comes|once more|finally|(?:a|an|the|one|1|another))[ ,]{1,2}){0,4}(?<name>(?:${any})(?![a-z0-9]))[ -](?:round|rnd|rd|row|turn|lap)${AGAIN}(?:${COUNT_AT_ONCE}|(?=[ ]?[.;!](?:\\s|$)|[ \\t]*$))`,
-    'gim',
-  );
+  return regex.gim`(?:${LINE}|(?<=[.;!] {1,2}))(?:(?:and|now|then|next|again|work|do|make|knit|comes|once more|finally|(?:a|an|the|one|1|another))[ ,]{1,2}){0,4}(?<name>(?:${any})(?![a-z0-9]))[ -](?:round|rnd|rd|row|turn|lap)${AGAIN}(?:${COUNT_AT_ONCE}|(?=[ ]?[.;!](?:\s|$)|[ \t]*$))`;
 }
 
 /** Only of what is told above the cast-on, or as what a name means: others may be worked where they stand. */
@@ -101,10 +96,7 @@ function piecesIn(text: string, told: readonly Told[]): readonly Use[] {
   );
   if (parts.length === 0) return [];
   const any = parts.flatMap((t) => t.names.map(spelled)).join('|');
-  const piece = new RegExp(
-    `(?<=[:,;*([] ?|\\b(?:and|then|work|make|knit) )(?:in )?(?:(?<many>\\d{1,2}|an?|the) )?(?<name>(?:${any})(?![a-z0-9]))(?=[ ]?(?:[,;.*)\\]=]|$))`,
-    'gim',
-  );
+  const piece = regex.gim`(?<=[:,;*([] ?|\b(?:and|then|work|make|knit) )(?:in )?(?:(?<many>\d{1,2}|an?|the) )?(?<name>(?:${any})(?![a-z0-9]))(?=[ ]?(?:[,;.*)\]=]|$))`;
   return [...text.matchAll(ROWS)].flatMap(({ index, 0: row, 1: label, 2: side }) => {
     const numbers = (label.match(/\d+/g) ?? []).map(Number);
     return [...row.matchAll(piece)].flatMap((m) => {
@@ -123,10 +115,7 @@ function piecesIn(text: string, told: readonly Told[]): readonly Use[] {
   });
 }
 
-const ROWS = new RegExp(
-  `^[ \\t>•*-]{0,8}(${LABEL.replace(SIDE, '')})(?: ?\\((rs|ws|right side|wrong side)\\))?[^\\n]*`,
-  'gim',
-);
+const ROWS = regex.gim`^[ \t>•*-]{0,8}(${LABEL.replace(SIDE, '')})(?: ?\((rs|ws|right side|wrong side)\))?[^\n]*`;
 const isPiece = (words: string): boolean =>
   /^(?:[([*]|[kp] ?\d|(?:knit|purl|slip|sl) ?\d|yo|ssk|k2tog)/i.test(words) &&
   !/\b(?:end|each|every|last|until|rep)\b/i.test(words);

@@ -2,6 +2,8 @@
  * Numbers in words, which the source turns into digits before anything is read: "ninety-six", "one hundred and
  * twenty". In: the designer's text. Out: places and values.
  */
+import { regex } from '../lexicon/expression.ts';
+
 const UNITS =
   'one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen'.split(
     ' ',
@@ -15,10 +17,7 @@ const VALUES = new Map<string, number>([
 const small = UNITS.slice(0, 9).join('|');
 /** Regular-expression source of a number below a hundred in words. */
 export const NUMBER_WORD = `(?:(?:${TENS.join('|')})(?:[ -](?:${small}))?|${[...UNITS].reverse().join('|')})`;
-const NUMBER = new RegExp(
-  `(?<![a-z0-9])(?:((?:${small}|a)[ -])?(hundred)(?:(?: and)? (${NUMBER_WORD}))?|(${NUMBER_WORD}))(?![a-z0-9])`,
-  'gi',
-);
+const NUMBER = regex.gi`(?<![a-z0-9])(?:((?:${small}|a)[ -])?(hundred)(?:(?: and)? (${NUMBER_WORD}))?|(${NUMBER_WORD}))(?![a-z0-9])`;
 
 /** "ninety-six" is 96. */
 export function valueOfWords(words: string): number {

@@ -2,6 +2,7 @@
  * Words for stitches, rounds, knitting and purling that the text explains ("omg = round, m = stitch", "loops are
  * stitches") or that translators leave in. In: the designer's text. Out: places, and what they are read as.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 
@@ -13,18 +14,9 @@ const MEANT =
 const BEHIND = '\\)?["”]?(?=[ \\t]{0,8}(?:[,;.)|\\n]|$|or\\b|and\\b))';
 const WIDE = `(?:\\(?(?:a |an )?["“]?(${MEANT})${BEHIND})`;
 /** "omg = omgang = round", "m – mask (stitch)", "loops are stitches", "a "turn" is a round". */
-const EQUALS = new RegExp(
-  `(?<![${LETTER}0-9-])["“]?(${WORD})(\\.)?["”]?[ ]{0,8}(?:=|:=)[ ]{0,8}(?:${WORD}\\.?[ ]{0,8}[=(/][ ]{0,8})?${WIDE}`,
-  'gi',
-);
-const SAYS = new RegExp(
-  `(?<![${LETTER}0-9-])["“]?([${LETTER}]{3,12})["”]?()[ ](?:are|is|means?|stands? for)[ ]${WIDE}`,
-  'gi',
-);
-const LISTED = new RegExp(
-  `(?<=^|[,;:(][ ]{0,8})(${WORD})(\\.)?[ ]{0,8}[–—:-][ ]{0,8}(?:${WORD}\\.?[ ]{0,8}\\()${WIDE}`,
-  'gim',
-);
+const EQUALS = regex.gi`(?<![${LETTER}0-9-])["“]?(${WORD})(\.)?["”]?[ ]{0,8}(?:=|:=)[ ]{0,8}(?:${WORD}\.?[ ]{0,8}[=(/][ ]{0,8})?${WIDE}`;
+const SAYS = regex.gi`(?<![${LETTER}0-9-])["“]?([${LETTER}]{3,12})["”]?()[ ](?:are|is|means?|stands? for)[ ]${WIDE}`;
+const LISTED = regex.gim`(?<=^|[,;:(][ ]{0,8})(${WORD})(\.)?[ ]{0,8}[–—:-][ ]{0,8}(?:${WORD}\.?[ ]{0,8}\()${WIDE}`;
 /** Words with a meaning of their own, or whose meaning is known. */
 const KNOWN =
   /^(?:k|p|knit|purl|st|sts|stitch|stitches|rnd|rnds|rd|round|rounds|row|rows|r|st st|rep|repeat|there|these|those|they|that|this|which|it|each|every|all|remaining|needles?|sides?|end|to|on|at|a|an|in|i|is|of|and|or|work|one|next|last|first|same|plain|main|rest|edge|what|garter|ridge|tog|together|count|total|gauge|tension|rs|ws|odd|even|both|other|rib|corner|marker|cast|co|bo|dec|inc)$/i;
@@ -109,10 +101,7 @@ export function ownWords(text: string): Replacement[] {
     const end = verb
       ? '(?=\\d|[^a-z0-9]|$)'
       : `(e?s|n|r)?${dotted ? '\\.?' : ''}(?![${LETTER}0-9])`;
-    const found = new RegExp(
-      `(?<![${LETTER}0-9])${word === 'end' ? ENDED : ''}${stem}${verb && dotted ? (word === 'end' ? '\\.' : '\\.?') : ''}${end}`,
-      'gi',
-    );
+    const found = regex.gi`(?<![${LETTER}0-9])${word === 'end' ? ENDED : ''}${stem}${verb && dotted ? (word === 'end' ? '\\.' : '\\.?') : ''}${end}`;
     for (const m of text.matchAll(found)) {
       if (inside(m.index)) continue;
       const many =

@@ -3,6 +3,7 @@
  * round", "What follows is for one side. Repeat for each of the 4 sides." In: the designer's text. Out: places, and
  * what they are read as; parts that do not make up the cast-on stay as they are.
  */
+import { regex } from '../lexicon/expression.ts';
 import { inDigits, type Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 import { TABLED } from './translated-words.ts';
@@ -20,25 +21,16 @@ const WORDS = new Set(
 );
 const SENTENCE =
   /(?<=^[ \t•*-]{0,16}|[.!:] {1,3})([a-z0-9](?:[^.!\n]|\bsts?\.(?=[ ][a-z(]))*)(?:[.] ((?:only|just|the (?:text|table|instructions)|it is)\b[^.!\n]{8,80}))?(?=[.!]|$)/gim;
-const OF_STITCHES = new RegExp(
-  `(?:\\b(?:of|has|with|is|=|holds|takes|counts) ?)?\\b(\\d{1,3}) ${STS}`,
-  'i',
-);
+const OF_STITCHES = regex.i`(?:\b(?:of|has|with|is|=|holds|takes|counts) ?)?\b(\d{1,3}) ${STS}`;
 const OF_PARTS = new RegExp(`\\b(\\d{1,2}) (?:(?:such|equal|identical) )?${PART}s\\b`, 'i');
 const ONE_TOLD =
   /\bonly (?:one|1|a)\b|\b(?:one|1|a)(?: single)?(?: [a-z]+)? only\b|\bone (?:of them|[a-z]+) is (?:described|written|given|told|shown)/i;
 const LONGEST = 200;
 
-const CAST_ON = new RegExp(
-  `\\b(?:cast(?:ing)?[ -](?:on|up)|co|make|mount|set up|lay up|put on|start(?: with)?|begin with)[: ]+(?:about )?(${COUNT}) ${STS}`,
-  'i',
-);
+const CAST_ON = regex.i`\b(?:cast(?:ing)?[ -](?:on|up)|co|make|mount|set up|lay up|put on|start(?: with)?|begin with)[: ]+(?:about )?(${COUNT}) ${STS}`;
 const SAME = '(?:repeat|do the same|work (?:it|them|this|the same)|the same|all is repeated)';
 /** "… is for one side. Repeat for each of the 4 sides" */
-const AND_AGAIN = new RegExp(
-  `\\b(?<=\\b(?:for|of|covers?|gives?) (?:only |just )?(?:one|1|a) (?:side|needle|quarter|section|segment|wedge|sector|pattern)(?: only)?)(?:[.] )(?=(?:then |and )?${SAME} (?:on|for|along|over|across|in|\\d|${ONE})\\b[^.;:\\n]{0,40}(?:[.]|$))`,
-  'gim',
-);
+const AND_AGAIN = regex.gim`\b(?<=\b(?:for|of|covers?|gives?) (?:only |just )?(?:one|1|a) (?:side|needle|quarter|section|segment|wedge|sector|pattern)(?: only)?)(?:[.] )(?=(?:then |and )?${SAME} (?:on|for|along|over|across|in|\d|${ONE})\b[^.;:\n]{0,40}(?:[.]|$))`;
 
 /** How many parts the sentence tells of; null where it is no such sentence or they do not make up the stitches. */
 function partsTold(said: string, total: number): { times: number; part: string } | null {

@@ -3,6 +3,7 @@
  * In: the designer's text. Out: those asterisks as paragraph marks, which the repeats of stitches within a round do
  * not have; none where no sentence behind them repeats from there.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 
 /** What asterisks around rounds are read as. */
@@ -14,10 +15,7 @@ const NTH = '(?:\\d{1,2}(?:st|nd|rd|th)|first|second|next|following)';
 const NAME =
   '(?:dec(?:rease)?|inc(?:rease)?|plain|set-?up|knit|purl|shaping|rs|ws|right side|wrong side)';
 const ROUND = `(?:(?:${UNIT}|r)\\.? ?\\d|(?:the )?(?:${NTH} )?(?:${NAME} )?${UNIT}\\b|(?:knit|purl|k|p|work) (?:the )?(?:${MANY}|next|every) (?:more |plain |even |knit |purl ){0,2}${UNIT}\\b|(?:knit|purl)(?: all)? ${UNIT}\\b)`;
-const OPENS = new RegExp(
-  `(?<=(?:^|\\n|[.;:!)]\\s)[ \\t]{0,8})(\\*{1,3})[ \\t]{0,8}(?=${ROUND})`,
-  'gi',
-);
+const OPENS = regex.gi`(?<=(?:^|\n|[.;:!)]\s)[ \t]{0,8})(\*{1,3})[ \t]{0,8}(?=${ROUND})`;
 /** Most characters of a passage, and of the line in front of its repeat that are looked at. Chosen: bounds the time. */
 const LONGEST = 4000;
 const LONGEST_LEAD = 400;

@@ -2,13 +2,11 @@
  * Rounds that take turns, told in points below: "Rounds 5-16: alternate", then "- knit" and "- decrease as in round 3". In:
  * the designer's text. Out: the numbers of each point's rounds in front of it, in place of the heading.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { WORK_UNIT } from './wording.ts';
 
-const HEAD = new RegExp(
-  `^([ \\t•*-]{0,8})(?:(${WORK_UNIT}) ?(\\d{1,3}) ?(?:-|–|to|through) ?(\\d{1,3})|(\\d{1,3})(?:st|nd|rd|th)? ?(?:-|–|to) ?(\\d{1,3})(?:st|nd|rd|th) (${WORK_UNIT}))[ ]?[:.,-]?[ ](?:(?:work|knit|these|are worked|repeat) )?(?:alternate|alternately|alternating|by turns|in turns?)[ ]?(?:work|between)?[ ]?[:.]?[ \\t]*\\n((?:[ \\t]*(?:[-•*–]|[a-d][.)])[ ]+[^\\n]+(?:\\n|$)){2,6})`,
-  'gim',
-);
+const HEAD = regex.gim`^([ \t•*-]{0,8})(?:(${WORK_UNIT}) ?(\d{1,3}) ?(?:-|–|to|through) ?(\d{1,3})|(\d{1,3})(?:st|nd|rd|th)? ?(?:-|–|to) ?(\d{1,3})(?:st|nd|rd|th) (${WORK_UNIT}))[ ]?[:.,-]?[ ](?:(?:work|knit|these|are worked|repeat) )?(?:alternate|alternately|alternating|by turns|in turns?)[ ]?(?:work|between)?[ ]?[:.]?[ \t]*\n((?:[ \t]*(?:[-•*–]|[a-d][.)])[ ]+[^\n]+(?:\n|$)){2,6})`;
 const POINT =
   /^[ \t]*(?:[-•*–]|[a-d][.)])[ ]+(?:(?:one|a|1) (?:round|rnd|row)(?: (?:of|with|in which you))? )?/i;
 /** Longest range. Chosen. */

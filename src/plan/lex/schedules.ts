@@ -3,6 +3,7 @@
  * end), other rnds plain", "2 - 8 - 7 (every 2 rounds, 8 stitches, 7 times)". In: the designer's text. Out: places, and the
  * labels and clauses that they are read as.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 
@@ -15,35 +16,17 @@ const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!] {1,3}|, (?:and )?)';
 const SHAPE = '(?:decrease|dec|increase|inc)';
 
 /** "dec on rnds 4, 6, 8 (k2tog …)", "Decrease 8 sts on rounds 2 and 4: on each needle …", "k all rnds but dec on rnds 4 & 6: …" */
-const ON_ROUNDS = new RegExp(
-  `${BEGINS}((?:and |now |then )?(?:(?:k|knit|purl|p) (?:all|every) (?:other )?${UNIT},? (?:but|and|only)? ?)?(?:${SHAPE}(?: (\\d{1,3}) (?:sts|stitches))? (?:on|in|at)(?: the)? ${UNIT}|${SHAPE} (?:rounds|rnds|rds|rows)(?= \\d+ ?(?:[,&–-]|and |to ))|the (?:de|in)creases (?:come|stand|fall|are|lie)(?: worked| made)? (?:on|in) ${UNIT}) )(${LIST})([ :,-]{0,3}(?:(?:thus|like this|as follows|so)[ :,]{0,2})?)(\\()?(?=${STITCH})`,
-  'gim',
-);
+const ON_ROUNDS = regex.gim`${BEGINS}((?:and |now |then )?(?:(?:k|knit|purl|p) (?:all|every) (?:other )?${UNIT},? (?:but|and|only)? ?)?(?:${SHAPE}(?: (\d{1,3}) (?:sts|stitches))? (?:on|in|at)(?: the)? ${UNIT}|${SHAPE} (?:rounds|rnds|rds|rows)(?= \d+ ?(?:[,&–-]|and |to ))|the (?:de|in)creases (?:come|stand|fall|are|lie)(?: worked| made)? (?:on|in) ${UNIT}) )(${LIST})([ :,-]{0,3}(?:(?:thus|like this|as follows|so)[ :,]{0,2})?)(\()?(?=${STITCH})`;
 /** "Rounds 1-10: knit, but on rounds 2, 4 and 10 k2tog at …": the last of them is the last of all. */
-const BUT_ON = new RegExp(
-  `^([ \\t]*${UNIT} (?:1|one) ?(?:-|–|to) ?(\\d{1,4}) ?:? ?(k|knit|p|purl),? (?:but|and|except that) (?:on|in)(?: the)? ${UNIT} )(${LIST})([ ,:]{1,3})(?=${STITCH})`,
-  'gim',
-);
+const BUT_ON = regex.gim`^([ \t]*${UNIT} (?:1|one) ?(?:-|–|to) ?(\d{1,4}) ?:? ?(k|knit|p|purl),? (?:but|and|except that) (?:on|in)(?: the)? ${UNIT} )(${LIST})([ ,:]{1,3})(?=${STITCH})`;
 /** "dec rnds: 3, 5, 7, 9-11." */
-const LISTED = new RegExp(
-  `${BEGINS}(${SHAPE}(?:reasing|rease)? ${UNIT}(?: are|:| -) ?:?)[ ]*(${LIST})(?=[ ]?(?:[.;,]|$))`,
-  'gim',
-);
+const LISTED = regex.gim`${BEGINS}(${SHAPE}(?:reasing|rease)? ${UNIT}(?: are|:| -) ?:?)[ ]*(${LIST})(?=[ ]?(?:[.;,]|$))`;
 /** "Work the corner round on rounds 5, 7 and 9" */
-const NAMED_ON = new RegExp(
-  `${BEGINS}((?:work|do|make) (?:(?:the|a|your) )?((?:(?!the |a |your )[a-z'-]+ ){1,3}(?:round|rnd|row))s? (?:on|in) ${UNIT} )(${LIST})(,? (?:and )?(?:knit|purl)(?:ting|ing)? (?:all )?(?:the )?(?:other ${UNIT}|${UNIT} ${LIST}))?(?=[ ]?(?:[.;]|$))`,
-  'gim',
-);
+const NAMED_ON = regex.gim`${BEGINS}((?:work|do|make) (?:(?:the|a|your) )?((?:(?!the |a |your )[a-z'-]+ ){1,3}(?:round|rnd|row))s? (?:on|in) ${UNIT} )(${LIST})(,? (?:and )?(?:knit|purl)(?:ting|ing)? (?:all )?(?:the )?(?:other ${UNIT}|${UNIT} ${LIST}))?(?=[ ]?(?:[.;]|$))`;
 /** "other rnds all k", "knit all the other rounds" */
-const OTHERS = new RegExp(
-  `${BEGINS}(?:(?:(?:all |the |on the |on all )*(?:other|remaining) ${UNIT}|(?:all|every) (?:the )?${UNIT} (?:not|without) (?:named|mentioned|listed|told|a number)(?: here| above| below)?|(?:the )?rest(?: of (?:the|your) ${UNIT})?)(?: are| is)?(?: all| just)?[ :=]{1,3}(k|knit|knitted|plain|p|purl|purled)|(knit|purl|k|p)(?: all| plain)?(?: on| in)? (?:all |the |all the )*(?:other|remaining) ${UNIT}(?: plain)?)(?: throughout)?(?=[ ]?(?:[.;,)]|$))`,
-  'gim',
-);
+const OTHERS = regex.gim`${BEGINS}(?:(?:(?:all |the |on the |on all )*(?:other|remaining) ${UNIT}|(?:all|every) (?:the )?${UNIT} (?:not|without) (?:named|mentioned|listed|told|a number)(?: here| above| below)?|(?:the )?rest(?: of (?:the|your) ${UNIT})?)(?: are| is)?(?: all| just)?[ :=]{1,3}(k|knit|knitted|plain|p|purl|purled)|(knit|purl|k|p)(?: all| plain)?(?: on| in)? (?:all |the |all the )*(?:other|remaining) ${UNIT}(?: plain)?)(?: throughout)?(?=[ ]?(?:[.;,)]|$))`;
 /** "all k" over "dec on rnds …" */
-const ALL_KNIT = new RegExp(
-  `^([ \\t]*)(?:all (k|knit|p|purl)|(k|knit|p|purl) all)\\.?[ \\t]*(?=\\n[ \\t]*${SHAPE} on )`,
-  'gim',
-);
+const ALL_KNIT = regex.gim`^([ \t]*)(?:all (k|knit|p|purl)|(k|knit|p|purl) all)\.?[ \t]*(?=\n[ \t]*${SHAPE} on )`;
 /** "= -8)", ", -8" behind the stitches of a list. */
 const CHANGE_BRACKETED = /\(([-–+−])(\d{1,3})(?: (?:sts|stitches))?\)/g;
 const CHANGE = /[ ]?[=,;][ ]?([-–+−])(\d{1,3})(?: (?:sts|stitches))?(?=\)|[ ]*$)/gm;
@@ -51,10 +34,7 @@ const PLUS_AT =
   /\b(k2tog|ssk|skpo?|p2tog) (?:at )?(?:the )?(beg|beginning|start) \+ (k2tog|ssk|skpo?|p2tog)(?: at)?(?: the)? end/gi;
 
 /** "Work 9 rounds in all." in front: how many there are with those between. */
-const ANNOUNCED = new RegExp(
-  `(?:work|knit)(?: a total of)? (\\d{1,3}) ${UNIT}(?: (?:in all|altogether|in total|as follows|like this|in st ?st|in stocking stitch|in stockinette))?[.:;,]?[ ]*\\n?[ \\t]*$`,
-  'i',
-);
+const ANNOUNCED = regex.i`(?:work|knit)(?: a total of)? (\d{1,3}) ${UNIT}(?: (?:in all|altogether|in total|as follows|like this|in st ?st|in stocking stitch|in stockinette))?[.:;,]?[ ]*\n?[ \t]*$`;
 
 function onRounds(text: string): Replacement[] {
   const out: Replacement[] = [];
@@ -122,25 +102,13 @@ function listed(text: string): Replacement[] {
 const TRIPLE =
   /^([ \t]*)(\d{1,2}) ?[-–—] ?(\d{1,3}) ?[-–—] ?(\d{1,3})(?: times)?[ \t]*(?:\([^()\n]*\))?[ \t]*$/gm;
 /** "every 2nd round, 8 sts, 3 times", "every round 8 sts 4 x" */
-const SPELLED = new RegExp(
-  `^([ \\t•*-]*)(?:on |in )?every (?:(\\d{1,2})(?:st|nd|rd|th)? |(second|other|third|fourth) )?${UNIT},? ?[-–:]? ?(\\d{1,3}) (?:sts|stitches),? ?(?:(\\d{1,3}) ?(?:times|x)|x ?(\\d{1,3}))\\.?[ \\t]*$`,
-  'gim',
-);
+const SPELLED = regex.gim`^([ \t•*-]*)(?:on |in )?every (?:(\d{1,2})(?:st|nd|rd|th)? |(second|other|third|fourth) )?${UNIT},? ?[-–:]? ?(\d{1,3}) (?:sts|stitches),? ?(?:(\d{1,3}) ?(?:times|x)|x ?(\d{1,3}))\.?[ \t]*$`;
 const EVERY: Readonly<Record<string, number>> = { second: 2, other: 2, third: 3, fourth: 4 };
 /** "Decrease 8 stitches in one decrease round: …", "Decrease (on each needle …):" over such a list. */
-const ONE_ROUND = new RegExp(
-  `${BEGINS}(decrease|increase) (\\d{1,3}) (?:stitches|sts) (?:in|on|at) (?:one|1|each|every|a) (?:(?:de|in)crease|decreasing|increasing) ${UNIT} ?:`,
-  'gim',
-);
-const BRACKETED = new RegExp(
-  `^([ \\t]*(decrease|increase) )\\((?=${STITCH})([^()\\n]{5,120})\\) ?:[ \\t]*$`,
-  'gim',
-);
+const ONE_ROUND = regex.gim`${BEGINS}(decrease|increase) (\d{1,3}) (?:stitches|sts) (?:in|on|at) (?:one|1|each|every|a) (?:(?:de|in)crease|decreasing|increasing) ${UNIT} ?:`;
+const BRACKETED = regex.gim`^([ \t]*(decrease|increase) )\((?=${STITCH})([^()\n]{5,120})\) ?:[ \t]*$`;
 /** "Reduce as follows: on each needle …" over such a list. */
-const AS_FOLLOWS = new RegExp(
-  `${BEGINS}(?:reduce|decrease|dec|narrow) (?:as follows|like this|thus) ?: ?(?=${STITCH})`,
-  'gim',
-);
+const AS_FOLLOWS = regex.gim`${BEGINS}(?:reduce|decrease|dec|narrow) (?:as follows|like this|thus) ?: ?(?=${STITCH})`;
 /** What such a list is understood as anyhow. */
 const EVEN_FIRST =
   /^[ \t]*(?:in|with) ["“]?every (?:2|two|\d) (?:rounds|rnds|rows)["”]?,? the first (?:round |rnd |row |one )?is (?:knitted |worked |purled )?(?:even|plain|straight|without decreas\w+)[^.\n]{0,80}\.?[ \t]*$/gim;
@@ -185,14 +153,8 @@ const ORDINALS =
   '\\d{1,3}(?:st|nd|rd|th)(?:(?:, ?and |, ?| ?& ?| and )\\d{1,3}(?:st|nd|rd|th)){0,40}';
 /** "Decrease 8 sts (k2tog at …) on the 3rd, 5th and 7th rounds", "Knit 12 rounds, decreasing 8 sts on rounds 4 and 8 (k2tog at …)" */
 const SAID_AT_ONCE = [
-  new RegExp(
-    `${BEGINS}(?:${SHAPE}(?: (\\d{1,3}) (?:sts|stitches))?|shape) \\(([^()\\n]{5,140})\\) (?:on|in|at)(?: the)? (?:(${ORDINALS}) ${UNIT}|${UNIT} (${LIST}))(?=[ ]?[.;,])`,
-    'gim',
-  ),
-  new RegExp(
-    `${BEGINS}(?:knit|work) (?<all>\\d{1,3}) ${UNIT}(?<plain> in [a-z ]{2,20})?,? (?:decreasing|increasing)(?: (\\d{1,3}) (?:sts|stitches))? (?:on|in|at)(?: the)? (?:(${ORDINALS}) ${UNIT}|${UNIT} (${LIST})) \\(([^()\\n]{5,140})\\)(?=[ ]?[.;,])`,
-    'gim',
-  ),
+  regex.gim`${BEGINS}(?:${SHAPE}(?: (\d{1,3}) (?:sts|stitches))?|shape) \(([^()\n]{5,140})\) (?:on|in|at)(?: the)? (?:(${ORDINALS}) ${UNIT}|${UNIT} (${LIST}))(?=[ ]?[.;,])`,
+  regex.gim`${BEGINS}(?:knit|work) (?<all>\d{1,3}) ${UNIT}(?<plain> in [a-z ]{2,20})?,? (?:decreasing|increasing)(?: (\d{1,3}) (?:sts|stitches))? (?:on|in|at)(?: the)? (?:(${ORDINALS}) ${UNIT}|${UNIT} (${LIST})) \(([^()\n]{5,140})\)(?=[ ]?[.;,])`,
 ];
 
 function saidAtOnce(text: string): Replacement[] {
@@ -213,10 +175,7 @@ function saidAtOnce(text: string): Replacement[] {
 }
 
 /** "Then on the foll. rnds, without a plain rnd between:" over rounds with numbers, which show as much. */
-const LEADS_ON = new RegExp(
-  `${BEGINS}(?:then|now|after that)?,? ?(?:on|in) (?:the |all )?(?:following|foll\\.?|next|coming) ${UNIT},? (?:without|with no) (?:an? |any )?(?:plain|knit|even|straight) ${UNIT}(?: in)?(?: between)?[ ]?:[ \\t]*(?=\\n+[ \\t]*(?:${UNIT} \\d|\\d+(?:st|nd|rd|th) ))`,
-  'gim',
-);
+const LEADS_ON = regex.gim`${BEGINS}(?:then|now|after that)?,? ?(?:on|in) (?:the |all )?(?:following|foll\.?|next|coming) ${UNIT},? (?:without|with no) (?:an? |any )?(?:plain|knit|even|straight) ${UNIT}(?: in)?(?: between)?[ ]?:[ \t]*(?=\n+[ \t]*(?:${UNIT} \d|\d+(?:st|nd|rd|th) ))`;
 /** "1 stitch at the beginning (k2tog) and 1 stitch at the end (ssk)" */
 const ONE_AT =
   /\b(?:1|one|a) (?:stitch|st) (at the (?:beginning|start|end)) \((k2tog|ssk|skpo?|p2tog|k2tog tbl)\)/gi;

@@ -2,6 +2,7 @@
  * Several sizes in one text: `72 (80, 88) sts`, `5[7:7] times`, `70 (84)`. In: the designer's text and the size
  * chosen. Out: how many sizes there are, their names, and every list of numbers with the chosen one.
  */
+import { regex } from '../lexicon/expression.ts';
 import { NUMBER_WORD, type Replacement, valueOfWords } from './numbers.ts';
 import { readAs } from './replaced.ts';
 
@@ -24,15 +25,9 @@ export interface Sizes {
 const NTH = '(?:st|nd|rd|th)?';
 const ONE = `(?:[\\d.]+${NTH}|${NUMBER_WORD})`;
 const MORE = `${ONE}(?:[ ]*[,:;/][ ]*${ONE})*`;
-const LIST = new RegExp(
-  `(?<![\\d.]|[x×*][ ]?)(\\d+(?:\\.\\d+)?${NTH}|(?<![a-z])${NUMBER_WORD})[ \\u00a0]*(?:\\((${MORE})\\)|\\[(${MORE})\\])(?!\\s*[,;]?\\s*x\\b)`,
-  'gi',
-);
+const LIST = regex.gi`(?<![\d.]|[x×*][ ]?)(\d+(?:\.\d+)?${NTH}|(?<![a-z])${NUMBER_WORD})[ \u00a0]*(?:\((${MORE})\)|\[(${MORE})\])(?!\s*[,;]?\s*x\b)`;
 /** `32/36/40`, `six/seven/eight` */
-const SLASHED = new RegExp(
-  `(?<![\\d./a-z])((?:\\d+|${NUMBER_WORD})(?:/(?:\\d+|${NUMBER_WORD})){2,})(?![\\d/a-z])`,
-  'gi',
-);
+const SLASHED = regex.gi`(?<![\d./a-z])((?:\d+|${NUMBER_WORD})(?:/(?:\d+|${NUMBER_WORD})){2,})(?![\d/a-z])`;
 const SAYS_SIZES = /\bsizes?\b|\bto fit\b|\bsmall\b|\badult\b|\bin (?:square |round )?brackets\b/i;
 /** "21 [27] sts": both numbers are of what stands behind. */
 const COUNTED =

@@ -3,6 +3,7 @@
  * any other: `4 | knit | 84` becomes `4: knit =84`. In and out: text of the same length, so that places hold; marks that
  * stand for several characters are read out by `TABLE_MARKS`.
  */
+import { regex } from '../lexicon/expression.ts';
 import { romanValue } from './numbers.ts';
 import {
   type Cell,
@@ -22,15 +23,9 @@ import {
 } from './table-columns.ts';
 
 const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
-const HEAD = new RegExp(
-  `^(?:${UNIT}|steps?|r|n(?:o|r|umber)|#)\\.?[ ]*(?:(?:/[ ]*)?(?:${UNIT}|n(?:o|r|umber)s?|#)\\.?)?$`,
-  'i',
-);
+const HEAD = regex.i`^(?:${UNIT}|steps?|r|n(?:o|r|umber)|#)\.?[ ]*(?:(?:/[ ]*)?(?:${UNIT}|n(?:o|r|umber)s?|#)\.?)?$`;
 /** First cells of rows: `4`, `5-7`, `2, 4 and 6`, `Rnd 5`, `VII`. */
-const NUMBERS = new RegExp(
-  `^(?:(?:${UNIT}|r)\\.?[ ]*)?(?:\\d{1,4}(?:st|nd|rd|th)?(?:[ ]*(?:-|–|—|,|&|\\+|to|and|through)[ ]*\\d{1,4})*|[IVX]+)[.:)]?(?:[ ]*\\((?:[rw]s|right|wrong)\\))?$`,
-  'i',
-);
+const NUMBERS = regex.i`^(?:(?:${UNIT}|r)\.?[ ]*)?(?:\d{1,4}(?:st|nd|rd|th)?(?:[ ]*(?:-|–|—|,|&|\+|to|and|through)[ ]*\d{1,4})*|[IVX]+)[.:)]?(?:[ ]*\((?:[rw]s|right|wrong)\))?$`;
 const CASTS_ON = /^(?:cast[\s-]*on|c\/?o|0|start|-|–)$/i;
 const ENDS =
   /^(?:end|ends|finish|finishing|fin|close|closing|last|after|b\/?o|bind[ -]off|cast[ -]off|-|–)$/i;

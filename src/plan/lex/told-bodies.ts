@@ -2,6 +2,7 @@
  * Names in one spelling, and what a name stands for: its words up to where they tell what to work, of one round or several in turn, and what the round
  * changes. In: the words behind a name. Out: the same in the shape in which they may stand behind a round's label.
  */
+import { regex } from '../lexicon/expression.ts';
 import { stitchWorked } from './explained-stitches.ts';
 import { WORK_UNIT } from './wording.ts';
 
@@ -16,10 +17,7 @@ export const SPREAD =
   /\b(?:each|every|all|needles?|sides?|until|till|to (?:the )?(?:end|last|next|marker)|across|around|rounds?|rnds?|times|rep(?:eat)?)\b/i;
 
 /** Rounds one after another: "row 1 …; row 2 …", "on RS rows …; on WS rows …". */
-const IN_TURN = new RegExp(
-  `(?:^|[;.,] ?)(?:on |in )?(?:the )?(?:(?:${WORK_UNIT}|r) ?(\\d)(?: ?(?:-|–|to|and|&|,|\\+) ?(\\d))?|(\\d)(?:st|nd|rd|th)(?: (?:-|–|to|and|&) (\\d)(?:st|nd|rd|th))? ${WORK_UNIT}|(rs|right[ -]side)(?: ${WORK_UNIT})?|(ws|wrong[ -]side)(?: ${WORK_UNIT})?)[:,]? `,
-  'gi',
-);
+const IN_TURN = regex.gi`(?:^|[;.,] ?)(?:on |in )?(?:the )?(?:(?:${WORK_UNIT}|r) ?(\d)(?: ?(?:-|–|to|and|&|,|\+) ?(\d))?|(\d)(?:st|nd|rd|th)(?: (?:-|–|to|and|&) (\d)(?:st|nd|rd|th))? ${WORK_UNIT}|(rs|right[ -]side)(?: ${WORK_UNIT})?|(ws|wrong[ -]side)(?: ${WORK_UNIT})?)[:,]? `;
 
 /** What to work, in turn; null where the words number their rounds otherwise. */
 export function roundsIn(body: string): readonly string[] | null {

@@ -4,6 +4,7 @@
  * A word with another sense in plain English is read only where others of its tongue are used, or the text says that it is
  * translated.
  */
+import { regex } from '../lexicon/expression.ts';
 import {
   CASTS_OFF,
   CASTS_ON,
@@ -310,10 +311,7 @@ const FRAMES = {
   names: NAMES.map(compile),
 };
 
-const SAYS_SO = new RegExp(
-  `\\b(?:translat\\w+|original(?:ly)?|version|from(?: the)?|after(?: an?)?|out of(?: the)?)\\b[^.\\n]{0,24}\\b(${Object.keys(TONGUES).join('|')})\\b|\\b(${Object.keys(TONGUES).join('|')}) (?:original|pattern|text|version|leaflet|magazine)\\b`,
-  'i',
-);
+const SAYS_SO = regex.i`\b(?:translat\w+|original(?:ly)?|version|from(?: the)?|after(?: an?)?|out of(?: the)?)\b[^.\n]{0,24}\b(${Object.keys(TONGUES).join('|')})\b|\b(${Object.keys(TONGUES).join('|')}) (?:original|pattern|text|version|leaflet|magazine)\b`;
 const VOTES = { '!': 2, '+': 1, '?': 1, '-': 0 } as const;
 /** Votes of one tongue that make a text a translation: one saying without another sense, or two that have one. Chosen. */
 const ENOUGH = 2;

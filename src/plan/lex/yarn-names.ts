@@ -3,7 +3,9 @@
  * Out: the names in lower case, and the places at which they are read as `ownyarn1`, `ownyarn2` …
  * A name must be told as a yarn beyond doubt: changed to, taken up and dropped in more than one way, or beside colours.
  */
+
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 
@@ -51,10 +53,7 @@ const SPOKEN = [
 ];
 
 /** Colours are told in plain words, letters or as main and contrast: then one way to speak of another yarn is enough. */
-const COLOURED = new RegExp(
-  `\\b(?:with|using|in|to|join|break(?: off)?) (?:the )?(?:mc|cc\\d?|(?:main|contrast(?:ing)?) (?:colou?r|yarn)|(?:colou?r|yarn) [a-f]|(?:(?:${[...COLOUR_SHADES].join('|')}) )?(?:${[...COLOUR_WORDS].join('|')}))\\b`,
-  'i',
-);
+const COLOURED = regex.i`\b(?:with|using|in|to|join|break(?: off)?) (?:the )?(?:mc|cc\d?|(?:main|contrast(?:ing)?) (?:colou?r|yarn)|(?:colou?r|yarn) [a-f]|(?:(?:${[...COLOUR_SHADES].join('|')}) )?(?:${[...COLOUR_WORDS].join('|')}))\b`;
 
 /** Most names of one text. Chosen. */
 const MOST = 9;

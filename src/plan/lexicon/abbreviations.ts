@@ -4,6 +4,7 @@
  * turns in it (a bobble) counts as one stitch that works what its first part takes and leaves what its
  * last part makes.
  */
+
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { DeclaredRepeats } from '../grammar/steps/declared-repeats.ts';
 import { readSteps } from '../grammar/steps/step-reader.ts';
@@ -13,6 +14,7 @@ import { NUM } from '../lex/numbers.ts';
 import type { StitchKind } from '../stitches/stitch-kind.ts';
 import { countedKind, stitchKind, WIDEST_STITCH } from '../stitches/table.ts';
 import { COLOUR_WORDS } from './colour-words.ts';
+import { regex } from './expression.ts';
 
 export interface OwnStitch {
   readonly name: string;
@@ -21,9 +23,7 @@ export interface OwnStitch {
   readonly steps: readonly Step[];
 }
 
-const COUNTED = new RegExp(
-  `(?:works?|uses?|takes?|consumes?|over)\\s+(${NUM})\\s*(?:sts?|stitch(?:es)?)?\\s*(?:,|;|and)?\\s*(?:makes?|leaves?|produces?|gives?|into|to)\\s+(${NUM}|no(?:ne)?|0)`,
-);
+const COUNTED = regex.plain`(?:works?|uses?|takes?|consumes?|over)\s+(${NUM})\s*(?:sts?|stitch(?:es)?)?\s*(?:,|;|and)?\s*(?:makes?|leaves?|produces?|gives?|into|to)\s+(${NUM}|no(?:ne)?|0)`;
 /** Most abbreviations of one plan. Chosen: a pattern has a few dozen. */
 const MOST_OWN = 500;
 /** Most instructions that one abbreviation stands for, those within it counted. Chosen: a pattern's stand for a few dozen. */

@@ -2,8 +2,10 @@
  * What a word of plan text is to the eye: a stitch and how it changes the count, a marker, how far or how often, an edge.
  * In: a line in lower case, a place in it. Out: the role and where the words end; null for words that are none of it.
  */
+
 import { readStitch } from '../grammar/steps/stitch-words.ts';
 import { stitchKind } from '../stitches/table.ts';
+import { regex } from './expression.ts';
 import {
   DECREASE_WORDS,
   EDGE_VERBS,
@@ -65,14 +67,8 @@ const of = (...sets: readonly ReadonlySet<string>[]): string =>
 const NUMBERS = '\\s*\\d+(?:\\s*(?:-|–|—|to|and|&|,)\\s*\\d+)*';
 
 /** A label of a round at the beginning of a line. */
-export const ROUND_LABEL = new RegExp(
-  `^[ \\t]*(?:set-?up\\s+)?(?:${of(ROUND_WORDS, ROW_WORDS)}|r(?=\\s*\\d))\\.?(?:${NUMBERS})?(?:\\s*\\((?:rs|ws)\\))?(?=\\s*[:.)])`,
-  'i',
-);
+export const ROUND_LABEL = regex.i`^[ \t]*(?:set-?up\s+)?(?:${of(ROUND_WORDS, ROW_WORDS)}|r(?=\s*\d))\.?(?:${NUMBERS})?(?:\s*\((?:rs|ws)\))?(?=\s*[:.)])`;
 
 const STS = `(?:${of(STITCH_WORDS)})\\.?`;
 /** A count that is stated: "(88 sts)", "- 88 sts". */
-export const STATED_COUNT = new RegExp(
-  `^(?:\\(\\s*\\d+\\s*${STS}\\s*\\)|\\[\\s*\\d+\\s*${STS}\\s*\\]|[-–—]\\s*\\d+\\s*${STS}(?![a-z]))`,
-  'i',
-);
+export const STATED_COUNT = regex.i`^(?:\(\s*\d+\s*${STS}\s*\)|\[\s*\d+\s*${STS}\s*\]|[-–—]\s*\d+\s*${STS}(?![a-z]))`;

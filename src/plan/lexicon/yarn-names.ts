@@ -4,6 +4,7 @@
  * yarn weights"); ply names: common practice. Needle sizes: theinkysheep.co.uk and fineleaffibres.com
  * conversion charts; US 17 follows the yarn council (12.75 mm).
  */
+import { regex } from './expression.ts';
 
 /** Longest names first, so that "super bulky" is not read as "bulky". */
 const WEIGHT_NAMES: readonly (readonly [RegExp, number])[] = [
@@ -63,9 +64,7 @@ const TOOL =
 const NUMBERED = '(?:(?:sizes?|us|u\\.s\\.|uk|u\\.k\\.|nos?\\.?|#)[ ]*)+';
 const SIZED = `(?:\\d{1,2}(?:[.,]\\d{1,2})?[ ]?mm|${NUMBERED}\\d{1,3}(?:\\.5|[ ]?1\\/2|½)?)(?:[ ]*[(/][ ]*(?:\\d|us|uk)[^()\\n]{0,20}?\\)?)?`;
 /** "3.25 mm needles", "US 6 (4 mm) circular", "needles size 4 mm", "on 3.25 mm". */
-const NEEDLES = new RegExp(
-  `(?<![a-z0-9.])(?:${SIZED}[ -]*${TOOL}|(?:needles?|dpns?)[ ]*(?:of|:|in)?[ ]*(?:sizes?[ ]*)?${SIZED}|(?<=\\b(?:on|with|using|over) (?:a |an )?)${SIZED})(?![a-z0-9])(?![ ]*(?:long|wide|square|high))`,
-);
+const NEEDLES = regex.plain`(?<![a-z0-9.])(?:${SIZED}[ -]*${TOOL}|(?:needles?|dpns?)[ ]*(?:of|:|in)?[ ]*(?:sizes?[ ]*)?${SIZED}|(?<=\b(?:on|with|using|over) (?:a |an )?)${SIZED})(?![a-z0-9])(?![ ]*(?:long|wide|square|high))`;
 
 /** Where a lower-case sentence names the size of the needles, and the diameter, mm; null where it names none. */
 export function needlesNamed(text: string): { from: number; to: number; mm: number } | null {

@@ -3,7 +3,9 @@
  * on every fourth row". In: how far the text stands above it, the piece once it is worked. Out: a note where the rounds, which are worked
  * as they are told, do not keep a habit of single stitches; an error where they shape at other distances.
  */
+
 import type { Place } from '../lex/source.ts';
+import { regex } from '../lexicon/expression.ts';
 import type { PlanRound } from '../plan.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 
@@ -14,14 +16,10 @@ const OPEN =
   /[=:]|\b(?:if|when|whenever|may|might|can|could|optional\w*|some|prefer\w*|like|want|wish|unless|except|but|not|never|don't|instead|swatch|gauge|tension|sample|means?|until|before|after|marker)\b/;
 const ST = '(?:edge |border |selvedge )?(?:sts?|stitch|stitches)';
 const WHICH = '(?:the )?(?:very )?(first|1st|last)(?: and(?: the)? (last|first))?';
-const ACTIVE = new RegExp(
-  `^(?:and |also |please |always |note |that |remember to )*(slip|sl|knit|k|purl|p)\\b (?:purlwise |knitwise )?${WHICH} ${ST}\\b`,
-);
+const ACTIVE = regex.plain`^(?:and |also |please |always |note |that |remember to )*(slip|sl|knit|k|purl|p)\b (?:purlwise |knitwise )?${WHICH} ${ST}\b`;
 const EDGES =
   /^(?:the |all |always )*(?:edge|selvedge|selvage|border) (?:sts?|stitch|stitches) (?:is|are|gets?) (?:always |then |also |just |to be )*(slipped|knitted|knit|purled)\b/;
-const PASSIVE = new RegExp(
-  `^(?:and |also |always |note |that |(?:in|on|at) (?:every|each|all) ${UNIT},? )*${WHICH} ${ST}\\b(?: (?:of|in|on|at) [a-z- ]{1,24}?)? (?:is|are|gets?) (?:always |then |also |just |to be )*(slipped|knitted|knit|purled)\\b`,
-);
+const PASSIVE = regex.plain`^(?:and |also |always |note |that |(?:in|on|at) (?:every|each|all) ${UNIT},? )*${WHICH} ${ST}\b(?: (?:of|in|on|at) [a-z- ]{1,24}?)? (?:is|are|gets?) (?:always |then |also |just |to be )*(slipped|knitted|knit|purled)\b`;
 /** "Work a yarn over at the start of every needle" */
 const OVERS =
   /^(?:always |please |you |we )*(?:work|make|knit|do|put) (?:a|an|1) (?:yo|yarn ?over)\b.*\b(?:start|beginning|end|corner|side|needle|round|row)s?\b/;
@@ -30,9 +28,7 @@ const TWISTED =
 const PURLED =
   /^(?:always )?purl (?:the |all |your )*(?:corner|middle|cent(?:re|er)|marked) (?:sts?|stitch|stitches)\b/;
 /** "you decrease on every third round", "decreases are worked on every 4th row" */
-const SHAPED = new RegExp(
-  `^(?:here |so |in this \\w+ |note that )*(?:(?:you|we|i|one) (?:always )?(?:decrease|increase|dec|inc)s?|(?:the |all )?(?:decreases|increases|decs|incs|shaping) (?:is|are) (?:always )?(?:worked|made|done|placed)|(?:the |all )?(?:decreases|increases|shaping) (?:comes?|falls?|happens?)) (?:\\d+ (?:sts?|stitches) )?(?:on|in|at) (?:every|each) (?:single )?(?:(other|second|alternate|third|fourth|fifth|sixth|\\d+(?:st|nd|rd|th)) )?${UNIT}\\b(?! \\d)`,
-);
+const SHAPED = regex.plain`^(?:here |so |in this \w+ |note that )*(?:(?:you|we|i|one) (?:always )?(?:decrease|increase|dec|inc)s?|(?:the |all )?(?:decreases|increases|decs|incs|shaping) (?:is|are) (?:always )?(?:worked|made|done|placed)|(?:the |all )?(?:decreases|increases|shaping) (?:comes?|falls?|happens?)) (?:\d+ (?:sts?|stitches) )?(?:on|in|at) (?:every|each) (?:single )?(?:(other|second|alternate|third|fourth|fifth|sixth|\d+(?:st|nd|rd|th)) )?${UNIT}\b(?! \d)`;
 const NTH: Readonly<Record<string, number>> = {
   other: 2,
   second: 2,

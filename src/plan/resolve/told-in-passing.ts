@@ -3,6 +3,7 @@
  * far", "there should be 16 sts", "the wrong-side rows are purled". In: the words of a remark where it stands in the piece.
  * Out: diagnostics where they are not so, some of them once all is worked.
  */
+
 import type { RoundBody } from '../grammar/ast.ts';
 import type { ChangeTold } from '../grammar/change-told.ts';
 import { leavesToYou } from '../grammar/left-to-you.ts';
@@ -10,6 +11,7 @@ import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { isTarget } from '../grammar/steps/steps.ts';
 import { atHand, type ToldCount, toldCounts } from '../grammar/told-counts.ts';
 import { type Place, trimmed } from '../lex/source.ts';
+import { regex } from '../lexicon/expression.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
@@ -33,13 +35,9 @@ const LIKE =
 const NEXT =
   /\b(?:now|next|first|here) comes (?:a|the) (purl|knit|plain) (?:round|row|rnd)\b|^\W*(?:begin|start)(?:s|ning|ing)? with (?:a|the) (purl|knit|plain) (?:round|row|rnd)\b|\b(?:a|the) (purl|knit|plain) (?:round|row|rnd) (?:now )?comes (?:first|now|next|here)\b(?! and)/;
 /** "the wrong-side rows are purled": which rounds, and how they are worked. */
-const ROUNDS_LIKE = new RegExp(
-  `\\b(?:(?<side>wrong[ -]side|ws|right[ -]side|rs) ${UNIT}|(?:the |all |every )(?:other|plain|even|odd|in-between|intervening) ${UNIT}|the ${UNIT} (?:in )?between|(?:the )?(?<which>next|coming|following|first|last) ${UNIT}|(?<all>(?:all|every|each|the) (?:(?:the|further|following|remaining|coming|other) )*${UNIT})|every (?<nth>\\d+(?:st|nd|rd|th)|${NTHS.join('|')}) ${UNIT})(?: (?:in )?between| from (?:here|now)(?: on)?)? (?:are|is|gets?|will be|must be|should be) ${LIKE}`,
-);
+const ROUNDS_LIKE = regex.plain`\b(?:(?<side>wrong[ -]side|ws|right[ -]side|rs) ${UNIT}|(?:the |all |every )(?:other|plain|even|odd|in-between|intervening) ${UNIT}|the ${UNIT} (?:in )?between|(?:the )?(?<which>next|coming|following|first|last) ${UNIT}|(?<all>(?:all|every|each|the) (?:(?:the|further|following|remaining|coming|other) )*${UNIT})|every (?<nth>\d+(?:st|nd|rd|th)|${NTHS.join('|')}) ${UNIT})(?: (?:in )?between| from (?:here|now)(?: on)?)? (?:are|is|gets?|will be|must be|should be) ${LIKE}`;
 /** "the middle stitches are in moss stitch from here": a way of working that must show somewhere. */
-const HELD = new RegExp(
-  `\\b(?:${UNIT}|sts?|stitch(?:es)?|repeats?|loops?|yarn overs|decreases?|edges?|edging|border|cent(?:re|er)|corners?|middle|square|piece|rest|sides?|half)(?: (?!not\\b|never\\b)[a-z]+){0,8}? (?:are|is|gets?|becomes?|will be|must be|should be) (?:(?:all|always|just|simply|now|then|only|again|to be|in|a|an|worked|done|knitted|made|the|of) )*(purled|purl|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|ribbing|garter)\\b`,
-);
+const HELD = regex.plain`\b(?:${UNIT}|sts?|stitch(?:es)?|repeats?|loops?|yarn overs|decreases?|edges?|edging|border|cent(?:re|er)|corners?|middle|square|piece|rest|sides?|half)(?: (?!not\b|never\b)[a-z]+){0,8}? (?:are|is|gets?|becomes?|will be|must be|should be) (?:(?:all|always|just|simply|now|then|only|again|to be|in|a|an|worked|done|knitted|made|the|of) )*(purled|purl|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|ribbing|garter)\b`;
 const AHEAD =
   /\bfrom (?:now|here|this)|\b(?:gets?|becomes?)\b|\b(?:further|remaining|coming|next|following|rest)\b|\blast \d+/;
 

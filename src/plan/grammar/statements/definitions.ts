@@ -4,6 +4,7 @@
  * overcasts (slip 1, k1, psso)"). In: a line of the normalised text. Out: the names, and the words that tell one stitch,
  * with their places in the line.
  */
+import { regex } from '../../lexicon/expression.ts';
 import { readStitch } from '../steps/stitch-words.ts';
 
 export interface Definition {
@@ -32,10 +33,7 @@ const BRACKETED = /(?<name>[a-z][a-z0-9-]{0,11}) ?[=:] ?(?<told>[^()[\]]{6,140})
 const IN_BRACKETS =
   /(?:(?:\d{1,2}|an?|work|make|with|as) )*(?<name>[a-z][a-z0-9-]*(?: [a-z0-9-]+){0,3}?) ?[([] ?(?:(?:=|i\.?e\.?|that is|this is|which is|meaning|(?:[a-z-]+ ){0,2}(?:de|in)crease ?[:=])[,:]? ?)?(?<told>[^()[\]]{6,140})[)\]]/y;
 /** "For the left increase you lift …" */
-const YOU = new RegExp(
-  `(?:for|to (?:make|work)) (?:the |an? )?(?<name>(?:[a-z-]+ ){0,2}(?:de|in)crease),? (?:you |we )${TOLD}`,
-  'y',
-);
+const YOU = regex.y`(?:for|to (?:make|work)) (?:the |an? )?(?<name>(?:[a-z-]+ ){0,2}(?:de|in)crease),? (?:you |we )${TOLD}`;
 /** "DD  sl 2 tog, k1, p2sso": a table, or columns. */
 const COLUMNS = new RegExp(`(?<name>[a-z][a-z0-9]{0,7})(?<short>)  ?${TOLD}`, 'y');
 /** Key lists may part the name from its words by a comma. */

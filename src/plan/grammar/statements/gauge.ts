@@ -3,6 +3,7 @@
  * "22 sts and 30 rounds = 10 cm", "5.5 sts x 7.5 rows to 1 inch", "20 sts / 40 rows per 4 in in garter
  * stitch", "22x30". Without a length 10 cm is meant (common practice; 4 in counts as 10.16 cm).
  */
+import { regex } from '../../lexicon/expression.ts';
 import type { FabricName } from '../../plan.ts';
 import { THICKEST_NEEDLE_MM } from '../phrases.ts';
 
@@ -38,10 +39,7 @@ interface Token {
 }
 
 const NUMBER = String.raw`(\d+(?:[.,]\d+)?(?:\s+\d\/\d)?|\d*[¼½¾])`;
-const TOKEN = new RegExp(
-  `${NUMBER}\\s*-?\\s*(sts?\\b|stitch(?:es)?|rounds?|rnds?|rds?|rows?|ridges?|laps?\\b|tours?\\b|turns?\\b|courses?\\b|r\\b|cms?\\b|centimet(?:er|re)s?|mms?\\b|ins?\\b|inch(?:es)?|"|'')?|(?:\\b(?:per|to\\s+the|to\\s+an?|an?|each|every)\\s+|[=/]\\s*)(cm\\b|inch\\b|in\\b(?!\\s+(?:rounds?|rnds?|rows?|the|a|garter|moss|seed|stoc\\w+)\\b))`,
-  'g',
-);
+const TOKEN = regex.g`${NUMBER}\s*-?\s*(sts?\b|stitch(?:es)?|rounds?|rnds?|rds?|rows?|ridges?|laps?\b|tours?\b|turns?\b|courses?\b|r\b|cms?\b|centimet(?:er|re)s?|mms?\b|ins?\b|inch(?:es)?|"|'')?|(?:\b(?:per|to\s+the|to\s+an?|an?|each|every)\s+|[=/]\s*)(cm\b|inch\b|in\b(?!\s+(?:rounds?|rnds?|rows?|the|a|garter|moss|seed|stoc\w+)\b))`;
 
 function value(text: string): number {
   const fraction = /^(?:(\d+)\s+)?(\d)\/(\d)$/.exec(text);

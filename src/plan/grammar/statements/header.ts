@@ -7,6 +7,7 @@ import type { DiagnosticList } from '../../diagnostics.ts';
 import { NUM } from '../../lex/numbers.ts';
 import type { Source } from '../../lex/source.ts';
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
+import { regex } from '../../lexicon/expression.ts';
 import { needleMm, needlesNamed, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
 import type { GaugeStatement, YarnStatement } from '../../plan.ts';
 import type { Join } from '../ast.ts';
@@ -59,9 +60,10 @@ function readSeam(text: string): Headers['seam'] {
   if (/\b(?:no|without|not)\b[^.]{0,12}\bseam|\bnone\b|unseamed|not\s+(?:sewn|seamed)/.test(text)) {
     return null;
   }
-  const n = new RegExp(
-    `(${NUM})\\s*(?:seam|selvedge|selvage|edge)?\\s*(?:sts?|stitch(?:es)?)(\\s*(?:at|on|in|from|per|for|along)?\\s*(?:each|either|every|both)|\\s+per)?`,
-  ).exec(text);
+  const n =
+    regex.plain`(${NUM})\s*(?:seam|selvedge|selvage|edge)?\s*(?:sts?|stitch(?:es)?)(\s*(?:at|on|in|from|per|for|along)?\s*(?:each|either|every|both)|\s+per)?`.exec(
+      text,
+    );
   const pair = /(\d+)\s*(?:\+|and|\/)\s*(\d+)/.exec(text);
   if (pair) return { begin: Math.min(9, Number(pair[1])), end: Math.min(9, Number(pair[2])) };
   if (!n) return 'sewn';

@@ -2,7 +2,9 @@
  * Sentences that say once for all rounds how often the part between asterisks, or in brackets, is worked: "Work each * *
  * six times". In: the normalised text, or one sentence of it. Out: the numbers of times; null where none is told.
  */
+
 import type { Place } from '../../lex/source.ts';
+import { regex } from '../../lexicon/expression.ts';
 
 export interface DeclaredRepeats {
   readonly stars: number | null;
@@ -81,12 +83,8 @@ const PART =
 /** A sentence that speaks of how rounds are told, and of one part: "All is told for one needle". */
 const TELLS =
   /\b(?:told|tell|tells|given|give|gives|written|write|writes|described|describe|shown|show|stated|worded|noted|explained|spelt|spelled|listed|stands?|instructions?|directions?|directed|rounds?|rnds?|rows?|text|table|chart|lines?|what|everything|all|figures|numbers)\b/;
-const OF_ONE_PART = new RegExp(
-  `\\b(?:1|one|a|an|single|each|any|the first|first)(?: (?:single|such))? ${PART}(?: only| alone)?(?![a-z])`,
-);
-const ONE_ONLY = new RegExp(
-  `\\b(?:for|of|as for|over|on|covers?|per|is|are|only|just|write|give|gives|describe|show|tell)(?: (?:only|just|out))* (?:1|one|a|an|a single|the first)(?: single)? ${PART}(?: only| alone)?(?![a-z])|\\b(?:1|one) (?:of (?:them|these)|${PART}) (?:only|alone)\\b|\\b(?:only|just) (?:1|one)(?: of| out of)? (?:the |them|these)`,
-);
+const OF_ONE_PART = regex.plain`\b(?:1|one|a|an|single|each|any|the first|first)(?: (?:single|such))? ${PART}(?: only| alone)?(?![a-z])`;
+const ONE_ONLY = regex.plain`\b(?:for|of|as for|over|on|covers?|per|is|are|only|just|write|give|gives|describe|show|tell)(?: (?:only|just|out))* (?:1|one|a|an|a single|the first)(?: single)? ${PART}(?: only| alone)?(?![a-z])|\b(?:1|one) (?:of (?:them|these)|${PART}) (?:only|alone)\b|\b(?:only|just) (?:1|one)(?: of| out of)? (?:the |them|these)`;
 const THE_SAME =
   /\b(?:same|alike|likewise|repeat(?:ed|s)?|again|identical(?:ly)?|similarly|equal(?:ly)?|match(?:es)?|copy)\b|\b(?:work|do) (?:it|them|this|that|so|all)\b|\btimes\b/;
 const TELLING_WORDS = new Set(
@@ -116,9 +114,7 @@ function ofOnePart(sentence: string): DeclaredRepeats['rounds'] {
     return null;
   const [n] = numbers;
   if (n === undefined) return 'sides';
-  const others = new RegExp(
-    `\\bother ${n}\\b|\\b${n} (?:others?|remaining|more)\\b|\\bremaining ${n}\\b`,
-  );
+  const others = regex.plain`\bother ${n}\b|\b${n} (?:others?|remaining|more)\b|\bremaining ${n}\b`;
   return others.test(sentence) ? Number(n) + 1 : Number(n);
 }
 /** "The instructions are for one needle", "Rounds are told for one quarter" */

@@ -2,16 +2,14 @@
  * Several stitches worked into one: `(k1, yo, k1) in next st`, and bobbles told in full with their turns.
  * Input: steps. Output: the one stitch that they make, where the stitch table knows it.
  */
+import { regex } from '../../lexicon/expression.ts';
 
 import { STS } from '../../lexicon/words.ts';
 import { stitchKind } from '../../stitches/table.ts';
 import type { Step } from './steps.ts';
 
 /** Behind a bracket: all of it goes into one stitch. */
-export const INTO_ONE = new RegExp(
-  `[\\s,]*(?:all\\s+)?(?:in|into|in\\s+to)\\s+(?:the\\s+)?(?:same\\s+|next\\s+|one\\s+|1\\s+|a\\s+|single\\s+|following\\s+|center\\s+|centre\\s+|corner\\s+)+(?:${STS}|yo(?![a-z])|loop)`,
-  'y',
-);
+export const INTO_ONE = regex.y`[\s,]*(?:all\s+)?(?:in|into|in\s+to)\s+(?:the\s+)?(?:same\s+|next\s+|one\s+|1\s+|a\s+|single\s+|following\s+|center\s+|centre\s+|corner\s+)+(?:${STS}|yo(?![a-z])|loop)`;
 
 /** Name of the kind that works these steps into one stitch; null if they can't be. */
 export function intoOneName(steps: readonly Step[]): string | null {

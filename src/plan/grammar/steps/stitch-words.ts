@@ -5,6 +5,7 @@
  */
 
 import { NUM } from '../../lex/numbers.ts';
+import { regex } from '../../lexicon/expression.ts';
 import { SPELLINGS, type Spelling, TBL } from '../../lexicon/stitch-spellings.ts';
 import { STS } from '../../lexicon/words.ts';
 import { stitchKind, WIDEST_STITCH } from '../../stitches/table.ts';
@@ -53,10 +54,7 @@ for (const spelling of SPELLINGS) {
 const FAST = /([kp])(\d{1,7})(?=\s*(?:[,;)\]}*]|\.(?!\d)|$))/y;
 const VERB =
   /(k(?:nit)?|p(?:url)?|sl(?:ip)?|s(?=\s*\d)|bo|bind[\s-]*off|cast[\s-]*off|co|cast[\s-]*on)(?![a-z])/y;
-const COUNT = new RegExp(
-  `\\s*(?:(?:the\\s+)?(?:next|first|last|final|following|remaining|rem\\.?|other|center|centre|middle|corner|edge|these|those)\\s*|the\\s+)?(${NUM})(?!\\s*/\\s*\\d)(?!\\s*(?:${STS}\\s*)?tog)(?!\\s*(?:more\\s+)?(?:rounds?|rnds?|rows?|times|cm\\b|inch|ins?\\b(?!\\s+[a-z])|"))(?:\\s*(?:edge|corner|seam|border|selvedge|more|center|centre)?\\s*${STS})?`,
-  'y',
-);
+const COUNT = regex.y`\s*(?:(?:the\s+)?(?:next|first|last|final|following|remaining|rem\.?|other|center|centre|middle|corner|edge|these|those)\s*|the\s+)?(${NUM})(?!\s*/\s*\d)(?!\s*(?:${STS}\s*)?tog)(?!\s*(?:more\s+)?(?:rounds?|rnds?|rows?|times|cm\b|inch|ins?\b(?!\s+[a-z])|"))(?:\s*(?:edge|corner|seam|border|selvedge|more|center|centre)?\s*${STS})?`;
 const EVERYTHING = /\s*everything(?![a-z])/y;
 const ONE_ST =
   /\s*(?:the\s+|this\s+|a\s+|your\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|middle|seam|selvedge|selvage|border|remaining|spare|extra|odd|other)?\s*(?:corner\s+|marked\s+|edge\s+|spare\s+|extra\s+|odd\s+|selvedge\s+|seam\s+)?(?:st|stitch)(?![a-z])|\s*the\s+(?:next|first|last|final|following)(?:\s+one)?(?=\s*[,;.)])/y;
