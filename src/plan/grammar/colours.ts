@@ -5,7 +5,7 @@
 
 import { isNoYarnWord } from '../lex/yarn-names.ts';
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import { says } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -178,8 +178,7 @@ export function coloursAlike(text: string): ReadonlyMap<string, string> {
 }
 
 const WORD = `(?:(?:${[...COLOUR_SHADES].join('|')}) )?(?:${[...COLOUR_WORDS].join('|')})`;
-const NAMED =
-  '(?:mc|cc\\d?|ownyarn[1-9]|main colou?r|contrast(?:ing)? colou?r(?: [a-d])?|(?:colou?r|yarn|shade) (?:[a-f]|\\d))';
+const NAMED = raw`(?:mc|cc\d?|ownyarn[1-9]|main colou?r|contrast(?:ing)? colou?r(?: [a-d])?|(?:colou?r|yarn|shade) (?:[a-f]|\d))`;
 const LETTER = '[a-d](?=\\s*(?:[),.;:]|$|\\n|and\\b))';
 const ANY = `(?:the |your )?(${NAMED}|${LETTER}|${WORD})\\b`;
 const WORKED = /\b(?:knit|purl|work|join|then|rounds?|rows?|rnds?|until|stitch markers?)\b/;

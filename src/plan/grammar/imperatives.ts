@@ -6,7 +6,7 @@
 
 import { CLASSES } from '../lexicon/classes.ts';
 import { EVERYDAY } from '../lexicon/everyday.ts';
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import {
   CARE_VERBS,
   CRAFT_NOUNS,
@@ -51,8 +51,7 @@ const LAYS =
 const ADJECTIVES = '(?:(?!of |on |at |in |to |for |from |with |by |into )[a-z0-9-]+ ){0,3}?';
 const CRAFT =
   '(?:sts?|stitch(?:es)?|loops?|rounds?|rnds?|rows?|ridges?|decreas(?:e|es|ing)|increas(?:e|es|ing)|repeats?|yarn overs?|eyelets?|picots?|cables?|bobbles?|plaits?|ribs?)(?! (?:markers?|counters?|holders?|gauge|stoppers?|count|definition|patterns?|numbers?|dictionary|library|of (?:yarn|wool|thread|string|cotton)))';
-const MANY =
-  '(?:an?|another|\\d+|some|several|few|many|more|every|each|half(?: (?:of )?the)?|all(?: (?:of )?(?:the|these|those))?|both|extra|further|no|any|(?:the|that|this|your|its|these|those) (?:first|last|next|other|second|third|fourth|previous|following|remaining|odd|even|\\d+(?:st|nd|rd|th)?))';
+const MANY = raw`(?:an?|another|\d+|some|several|few|many|more|every|each|half(?: (?:of )?the)?|all(?: (?:of )?(?:the|these|those))?|both|extra|further|no|any|(?:the|that|this|your|its|these|those) (?:first|last|next|other|second|third|fourth|previous|following|remaining|odd|even|\d+(?:st|nd|rd|th)?))`;
 const PARTICLES =
   '(?:(?:on|off|out|up|down|in|over|back|away|straight|right|directly|ahead|again|round|around|through|along|rid|without|about|with|of|from|to|into|for|at|only|just) )*';
 /** So many of them, or one of them that is not the others. */

@@ -2,10 +2,9 @@
  * Words that change what is knitted wherever they stand: "except on needle 2", "leaving 4 sts unworked", "purling every
  * third stitch". No remark holds them, so that none of them is lost with one. In: words in lower case, numbers in digits.
  */
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 
-const ANY =
-  '(?:the|a|an|all|of|its|their|your|each|every|other|alternate|first|last|next|only|both|these|those|\\d+(?:st|nd|rd|th)?|second|third|fourth|fifth)';
+const ANY = raw`(?:the|a|an|all|of|its|their|your|each|every|other|alternate|first|last|next|only|both|these|those|\d+(?:st|nd|rd|th)?|second|third|fourth|fifth)`;
 const STITCHES = '(?:sts?|stitch(?:es)?|loops?)';
 const PLACE = `(?:${STITCHES}|rounds?|rnds?|rows?|needles?|dpns?|sides?|sections?|quarters?|repeats?|corners?|markers?|edges?|ends?|half|halves|panels?|first|last|middle|cent(?:re|er)|second|third|fourth|decreases?|increases?|yarn overs?|\\d+(?:st|nd|rd|th)?)`;
 

@@ -5,7 +5,7 @@
  *
  * A way is a list of moves (slip, knit, lift over, …) in whatever words; `STITCHES` tells which stitch the moves make.
  */
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import { type Replacement, valueOfWords } from './numbers.ts';
 import { COUNT, STS } from './wording.ts';
 
@@ -13,16 +13,14 @@ const ONE = '(?:1|one|an?|(?:the )?(?:next|following|first|1st|second|2nd|last))
 const TWO = '(?:(?:the )?(?:next |following |first |last )?(?:2|two)|both|them|these|those)';
 const THREE = '(?:(?:the )?(?:next |following |first |last )?(?:3|three))';
 const ST = `(?: (?:of (?:the )?)?(?:${STS}|one))?`;
-const TOG =
-  '(?: (?:tog(?:ether)?\\b\\.?|at once|as (?:1|one)|at (?:the same|1|one) time|in (?:1|one)))';
+const TOG = raw`(?: (?:tog(?:ether)?\b\.?|at once|as (?:1|one)|at (?:the same|1|one) time|in (?:1|one)))`;
 const LIKE =
   '(?:,? (?:as if (?:to (?:knit|k|purl)|knitting|purling)(?: (?:2 |two )?(?:it|them|tog(?:ether)?|2tog))?(?: (?:them|tog(?:ether)?))?|as if one (?:wanted|were going) to knit (?:it|them)(?: tog(?:ether)?)?|as (?:for )?to knit|knit(?:ting)?[ -]?wise|(?:with )?(?:the )?yarn (?:in|at) (?:the )?(?:back|front)|without (?:working|knitting)(?: (?:it|them))?|unworked|unknitted|loose(?:ly)?|in knit|purl[ -]?wise)){0,3}';
 const SINGLY =
   '(?:,? (?:(?:one|1) (?:by|at) (?:one|1|a time)|(?:one|1) after (?:the other|another)|singly|separately|each (?:on its own|separately|singly)|individually))';
 const BEHIND =
   '(?: (?:(?:tbl|through (?:the )?(?:backs?|rear)(?: (?:of the )?(?:loops?|legs?|threads?|strands?|sts?|stitches|mesh(?:es)?))?|from (?:behind|the back|the rear)|in(?:to)? the (?:back|rear)(?: (?:of the )?(?:loops?|legs?|threads?|strands?|sts?|stitches))?|(?:taking|taken|grasping|by) (?:them |the )?(?:from behind|the back (?:loops?|threads?|strands?))|twisted|crossed|by the back (?:loops?|threads?|strands?))))';
-const SLIPS =
-  '(?:slip|sl\\.?|lift(?: off)?|take(?: off)?|pass|transfer|move|put|leave|remove|draw off)';
+const SLIPS = raw`(?:slip|sl\.?|lift(?: off)?|take(?: off)?|pass|transfer|move|put|leave|remove|draw off)`;
 const OFF =
   '(?: (?:off|loose|over|across|onto the right(?: (?:hand )?needle)?|to the right(?:[ -](?:hand )?needle)?)){0,3}';
 const KNITS = '(?:knit|k\\.?|work)';
@@ -191,14 +189,11 @@ export function stitchWorked(way: string): string | null {
 
 const LETTER = 'a-zåäöøæéèêç';
 /** Words of the sentence, none of a name. */
-const NO_NAME =
-  '(?!(?:on|each|every|needles?|sides?|to|of|from|in|at|all|the|and|then|with|until|before|after|knit|purl|slip|work|make|do|by|for|rounds?|rows?|repeat|together|tog)\\b(?!-))';
+const NO_NAME = raw`(?!(?:on|each|every|needles?|sides?|to|of|from|in|at|all|the|and|then|with|until|before|after|knit|purl|slip|work|make|do|by|for|rounds?|rows?|repeat|together|tog)\b(?!-))`;
 const PART = `[${LETTER}]{2,14}(?:-[${LETTER}]{1,10}){0,3}`;
 const NAME = `(?:(?:${NO_NAME}${PART} ){1,3}${NO_NAME}${PART}|${NO_NAME}(?=[${LETTER}-]{3})${PART})`;
-const THAT_IS =
-  '(?:[= ]{0,3}(?:(?:i\\. ?e\\.|ie|that is(?: to say)?|that means|thus|so|namely|viz\\.?|worked(?: as follows| so| thus)?|as follows)[:,]? ?)?)';
-const LISTED =
-  '(?<=^[ \\t]{0,8}|[,;:*([|=] ?|\\b(?:and|then|needle|side|section|make|work|do|with|by|as) )';
+const THAT_IS = raw`(?:[= ]{0,3}(?:(?:i\. ?e\.|ie|that is(?: to say)?|that means|thus|so|namely|viz\.?|worked(?: as follows| so| thus)?|as follows)[:,]? ?)?)`;
+const LISTED = raw`(?<=^[ \t]{0,8}|[,;:*([|=] ?|\b(?:and|then|needle|side|section|make|work|do|with|by|as) )`;
 /** Behind its first use, in brackets, between dashes or commas. */
 const IN_PLACE = regex.gim`${LISTED}(?:the (?:next|first|last) (?:2|two|3|three)(?: ${STS})? (?:become|are made into|turn into) (?:1|one)(?: (?:by|with|through))? )?(?:(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?(?<name>${NAME})|(?<n>[23])(?: ${STS})? (?:become (?:1|one)|tog(?:ether)?\.?(?<lean>(?: [a-z-]{4,8}){0,2})))(?:(?<in> ?\(${THAT_IS})|(?<col>: )|,? (?:i\. ?e\.|ie|that is(?: to say)?|namely|viz\.?|that means)[:,]? )`;
 /** In a glossary, wherever it stands. */

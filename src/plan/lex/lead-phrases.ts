@@ -2,7 +2,7 @@
  * Words that lead to an order and ask for nothing themselves: "it is now time to knit …", "we are going to …", "go on by
  * purling …". In: the designer's text. Out: places that are read as nothing.
  */
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 import { FABRIC_NAME } from './wording.ts';
@@ -23,8 +23,7 @@ const LEADS = [
   `let(?:['’]s| us)(?: now| then)?`,
   '(?:start|begin|proceed|continue|go on|carry on|move on)(?: now)? to(?= (?:knit|purl|decrease|increase|repeat|bind|cast) )',
 ];
-const VERBS =
-  'knit|purl|work|repeat|rep|continue|cont|carry|go on|keep|decrease|dec|increase|inc|bind|cast|break|cut|snip|gather|close|tie|weave|slip|place|join|turn|draw|thread|pull|fasten|rib|change|switch|begin|start|finish|end|alternate|do|make|bo|co|[kp] ?\\d+|k2tog|ssk';
+const VERBS = raw`knit|purl|work|repeat|rep|continue|cont|carry|go on|keep|decrease|dec|increase|inc|bind|cast|break|cut|snip|gather|close|tie|weave|slip|place|join|turn|draw|thread|pull|fasten|rib|change|switch|begin|start|finish|end|alternate|do|make|bo|co|[kp] ?\d+|k2tog|ssk`;
 const GERUNDS =
   'knitting|purling|working|repeating|decreasing|increasing|binding|casting|breaking|cutting|drawing|threading|joining|ribbing';
 /** In front of an order: a line, a stop, a comma. */
@@ -35,15 +34,13 @@ const BY_DOING = regex.gim`${BEGINS}(${AND})(?:${WHO} ${SOON})?(?:go on|continue
 /** "Knit around so: rib with k2, p2" */
 const ROUND_THUS = regex.gim`(?:${BEGINS}|\b(?<=\band ))(${AND})(?:(?:knit|work|go) (?:in )?(?:the )?(?:a?round|rounds|rnds)(?: and round)?,? (?:so|thus|as follows|like this|in this way|in the following way)|work a?round)[ ]?:[ ](?=(?:${VERBS}|[0-9]+ (?:rounds|rnds))\b)`;
 /** Of reminders only those that tell how many rounds or how far, or the end. */
-const ROUNDS =
-  '(?:another |the next )?[a-z0-9]+(?: ?\\([^()\\n]{1,20}\\))? (?:more |plain )?(?:rounds?|rnds?|rows?|cm|inches)';
+const ROUNDS = raw`(?:another |the next )?[a-z0-9]+(?: ?\([^()\n]{1,20}\))? (?:more |plain )?(?:rounds?|rnds?|rows?|cm|inches)`;
 const FAR = '[^.;\\n]{1,140}\\b(?:until|till|times|twice|for \\d+ (?:rounds?|rnds?|rows?))\\b';
 const ONCE = '(?![^.;\\n]{0,60}\\b(?:between|each|every|always)\\b)';
 const REMINDING = regex.gim`${BEGINS}(${AND})(?:(?:do not|don['’]t) forget|remember|be sure|make sure|take care|be careful)(?: to| (?:that )?you)[ ](?=(?:knit|purl|work|rib|repeat|rep|continue|decrease|increase) ${FAR}|(?:(?:knit|purl|work|rib) ${ROUNDS}|(?:bind|cast) off|bo)\b${ONCE})`;
 
 /** … in front of rounds that have no verb: "next come 6 knit rounds", "this is followed by 2 purl rounds". */
-const COUNTED =
-  '(?:(?:another|a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|\\d{1,3}) )(?:more |further )?(?:plain |knit |purl |garter |rib )?(?:rounds?|rnds?|rows?)\\b(?! (?:form|make|are|is|have|should|will))';
+const COUNTED = raw`(?:(?:another|a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|\d{1,3}) )(?:more |further )?(?:plain |knit |purl |garter |rib )?(?:rounds?|rnds?|rows?)\b(?! (?:form|make|are|is|have|should|will))`;
 const COMING = regex.gim`${BEGINS}${AND}(?:(?:come|comes|there (?:now )?follows?|(?:this|it|that|which) is (?:now |then )?followed by|follow (?:this|it|that|on) with|go on with|carry on with|now for|plus|add|do|on to)(?: now| then)?)[ ](?=${COUNTED})`;
 /** "6 rounds of knit follow" */
 const FOLLOWING =

@@ -3,6 +3,7 @@
  * passed on the way, taken off. In: the designer's text. Out: places, and what they are read as, so that rounds, sentences
  * and openings need to know one wording alone. Data of `wordings.ts`.
  */
+import { raw } from '../lexicon/expression.ts';
 import { NUMBER_WORD, type Replacement, valueOfNth } from './numbers.ts';
 import { readAs } from './replaced.ts';
 import { reads, type Wording } from './wording.ts';
@@ -17,8 +18,7 @@ function placeNumber(told: string): number {
 }
 
 const STW = '(?:stitches|sts?(?![a-z])|stitch)';
-const THING =
-  '(?:markers?|mkrs?|pins?|rings?|tags?|clips?|threads?|loops?|scraps?|bits?|pieces?|strands?|yarn|ms?\\b|wool)';
+const THING = raw`(?:markers?|mkrs?|pins?|rings?|tags?|clips?|threads?|loops?|scraps?|bits?|pieces?|strands?|yarn|ms?\b|wool)`;
 /** "a removable marker", "a bit of coloured thread", "4 rings", "locking markers" */
 const NP = `(?:(?:an?|the|your|another|one|four|three|six|eight|\\d{1,2}) )?(?:(?!each|every|at|in|after)[a-z]+[ -]){0,3}?${THING}(?: (?:of|in) (?:[a-z]+ ){0,2}(?:thread|yarn|wool|colou?r|string|cotton|kind))?`;
 const HANG =
@@ -30,11 +30,9 @@ const JOINED = `(?:, ?(?:and |then )?|,? (?:and|then|&) |/)(?:(?:again|also|anot
 const ITEM = `(?:the )?${ST}?`;
 const LIST = `${ITEM}${NUMBERED}(?: ${STW}(?=,|;| and| &))?(?:${JOINED}${NUMBERED}){1,11}(?![ ]?(?:cm|mm|rounds?|rnds?|rows?|times|needles?)\\b)(?: ?${STW})?`;
 /** What the marked stitches are, or how it is done: asks for nothing more. */
-const CORNERS =
-  '(?:[,;:.]? ?\\(?(?:(?:these|those|they|which|that) (?:\\d |four |six )?(?:(?:sts|stitches) )?(?:are|will be|mark|become) |as |for |= ?|being |(?=(?:the|your) (?:\\d |four |six )?corner)|(?<=\\())(?:the |your )?(?:\\d |four |six )?corners?(?: (?:stitches|sts?(?![a-z])|stitch))?\\)?(?=[ ]?(?:[,;.:)]|$)))';
+const CORNERS = raw`(?:[,;:.]? ?\(?(?:(?:these|those|they|which|that) (?:\d |four |six )?(?:(?:sts|stitches) )?(?:are|will be|mark|become) |as |for |= ?|being |(?=(?:the|your) (?:\d |four |six )?corner)|(?<=\())(?:the |your )?(?:\d |four |six )?corners?(?: (?:stitches|sts?(?![a-z])|stitch))?\)?(?=[ ]?(?:[,;.:)]|$)))`;
 const AS_YOU = '(?: (?:as|when) you (?:come to|reach|get to|go)(?: (?:it|them|each))?)?';
-const LEAD =
-  '(?:\\(?(?:with|while|whilst|at the same time|doing so|as you (?:go|knit|work)),? ){0,3}';
+const LEAD = raw`(?:\(?(?:with|while|whilst|at the same time|doing so|as you (?:go|knit|work)),? ){0,3}`;
 
 function list(told: string): number[] {
   return [...told.matchAll(new RegExp(NUMBERED, 'gi'))].map((m) => placeNumber(m[0]));
@@ -49,18 +47,14 @@ function placed(verb: string, how: string, told: string): string | null {
 }
 
 /** ", the last of them shows where the round begins": so it does anyhow behind every so many. */
-const LAST_IS =
-  '(?:(?:,|;|:|\\.| -|,? and|,? where| \\()? ?(?:the )?(?:last|final|first|other|fourth|sixth|eighth|third|[3-8](?:rd|th)) (?:(?:markers?|one|m|1|ring|pin|thread)\\b)?(?: ?of (?:them|these|which))? ?(?:is|marks?|marking|shows?|showing|indicat(?:es|ing)|being|at|=|stands|denotes|goes|sits)(?: (?:that|the|one|also|now|then|at|for|of|each|every|a|this|your|here|where|as)){0,4} (?:beg(?:inning|ins)?|start|end|bor|(?:round|rnd) (?:starts|begins))\\b\\.?(?: ?(?:of|for) (?:the |each |every )?(?:round|rnd|rd)\\b)?\\)?)';
-const IN_ALL =
-  '(?:,? \\(?((?:\\d{1,2}|three|four|six|eight) (?:markers )?(?:in (?:all|total)|altogether))\\)?(?=[ ]?(?:[.;]|$|,? ?(?:the|and|where|of which) (?:the )?(?:last|fourth|4th))))?';
+const LAST_IS = raw`(?:(?:,|;|:|\.| -|,? and|,? where| \()? ?(?:the )?(?:last|final|first|other|fourth|sixth|eighth|third|[3-8](?:rd|th)) (?:(?:markers?|one|m|1|ring|pin|thread)\b)?(?: ?of (?:them|these|which))? ?(?:is|marks?|marking|shows?|showing|indicat(?:es|ing)|being|at|=|stands|denotes|goes|sits)(?: (?:that|the|one|also|now|then|at|for|of|each|every|a|this|your|here|where|as)){0,4} (?:beg(?:inning|ins)?|start|end|bor|(?:round|rnd) (?:starts|begins))\b\.?(?: ?(?:of|for) (?:the |each |every )?(?:round|rnd|rd)\b)?\)?)`;
+const IN_ALL = raw`(?:,? \(?((?:\d{1,2}|three|four|six|eight) (?:markers )?(?:in (?:all|total)|altogether))\)?(?=[ ]?(?:[.;]|$|,? ?(?:the|and|where|of which) (?:the )?(?:last|fourth|4th))))?`;
 const THEREAFTER =
   '(?: (?:thereafter|after (?:it|that|this)|from (?:t?here|this)(?: on)?|onwards?))?';
 const N_TH = `((?:\\d{1,3}|${NUMBER_WORD}))(?:st|nd|rd|th)?`;
 const EACH_N = `(?:each|every)(?: (?:set|group|section) of)? ${N_TH}(?: more)? ?${STW}(?: on)?`;
-const START =
-  '(?:at|for|to (?:mark|show)|here at) (?:the )?(?:beg(?:inning)?\\b\\.?|start)(?: of (?:the )?(?:round|rnd|rd))?';
-const AND_ONE =
-  '(?:,? and|,| \\+|,? plus|;)(?: then| also| again)*(?: (?:(?:\\d|two|three|five|seven|one|a|another|others?|more|further)(?: more| further| markers?)*|markers?))?';
+const START = raw`(?:at|for|to (?:mark|show)|here at) (?:the )?(?:beg(?:inning)?\b\.?|start)(?: of (?:the )?(?:round|rnd|rd))?`;
+const AND_ONE = raw`(?:,? and|,| \+|,? plus|;)(?: then| also| again)*(?: (?:(?:\d|two|three|five|seven|one|a|another|others?|more|further)(?: more| further| markers?)*|markers?))?`;
 
 /** "placing a marker after every 24 sts" */
 function placedEvery(verb: string, every: string, inAll: string | undefined): string {
@@ -87,10 +81,8 @@ const CLAUSE_ENDS = '(?=[ ]?(?:[,;.:*)(\\]=–—-]|$)| and )';
 const OFF = '(?:off|out|away)';
 const REMOVES =
   '(?:remov(?:e|ing)|drop(?:ping)?|withdraw(?:ing)?|discard(?:ing)?|tak(?:e|ing)(?= off| out| away| the| all| your| markers| every)|lift(?:ing)?(?= off| out| the| all)|slip(?:ping)? (?=off|out)|pull(?:ing)? (?=out|off)|let(?:ting)?|leav(?:e|ing) off)';
-const THEM =
-  '(?:(?:all(?: of)? |the |your |these |those |every |each ){0,3}(?:\\d |other |remaining |corner |stitch |side ){0,2}(?:markers?|rings?))';
-const BUT_ONE =
-  '(?:,? (?:all )?(?:except|but|apart from|save|bar|other than)(?: for)? (?:for )?(?:(?:the|that|one|of|a|for|at|which|marks?|your|odd|different|unique|special|single|contrast(?:ing)?|coloured|colored|other|marked?) ){0,4}(?:bor|first|last|start|beginning|beg|round|beginning-of-round|end|one|marker|ring)\\b\\.?(?:(?: (?:of|the|rnd|round|one|marker|ring|for|at|that|marks|shows|beginning|start)){1,6})?)';
+const THEM = raw`(?:(?:all(?: of)? |the |your |these |those |every |each ){0,3}(?:\d |other |remaining |corner |stitch |side ){0,2}(?:markers?|rings?))`;
+const BUT_ONE = raw`(?:,? (?:all )?(?:except|but|apart from|save|bar|other than)(?: for)? (?:for )?(?:(?:the|that|one|of|a|for|at|which|marks?|your|odd|different|unique|special|single|contrast(?:ing)?|coloured|colored|other|marked?) ){0,4}(?:bor|first|last|start|beginning|beg|round|beginning-of-round|end|one|marker|ring)\b\.?(?:(?: (?:of|the|rnd|round|one|marker|ring|for|at|that|marks|shows|beginning|start)){1,6})?)`;
 const ON_THE_WAY =
   '(?:,? (?:underway|along the way|on the way|on your way|en route|in passing|as (?:you|they) (?:go|come|meet|reach|get|work|are met|are reached)(?: (?:along|round|around|up|to|them|it|each|across|one|that)){0,3}|when (?:you|they) (?:meet|come|reach|get)(?: (?:to|them|it|up)){0,2}|while (?:you are|doing so|working)(?: (?:at it|on))?|at the same time|(?:in|on|during) (?:this|the (?:last|final|next)) (?:round|rnd|row)))';
 const KEEPS =

@@ -5,7 +5,7 @@
  */
 
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import { ORDINALS as ORDINALS_IN_WORDS, type Replacement } from './numbers.ts';
 import { bodyOf, isStitch, nameOf, roundsIn, SPREAD, STITCHES, trimmedEnd } from './told-bodies.ts';
 import { WORK_UNIT } from './wording.ts';
@@ -38,8 +38,7 @@ export interface Told {
 const MOST = 60;
 
 const NUMBERS = '\\d{1,4}(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to | ?\\+ ?)\\d{1,4}){0,20}';
-const ORDINALS =
-  '\\d{1,3}(?:st|nd|rd|th)(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to )\\d{1,3}(?:st|nd|rd|th)){0,20}';
+const ORDINALS = raw`\d{1,3}(?:st|nd|rd|th)(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to )\d{1,3}(?:st|nd|rd|th)){0,20}`;
 export const SIDE = '(?: ?\\((?:rs|ws|right side|wrong side)\\))?';
 /** "Rnd 3", "2nd and 4th rounds", "r4", and with `BARE` "3." at the beginning of a line. */
 export const LABEL = `(?:(?:on |in |work )?(?:${WORK_UNIT}|turns?|laps?|r)\\.? ?(?:no\\.? ?)?${NUMBERS}|${ORDINALS} (?:${WORK_UNIT}|turns?|laps?)|next (?:${WORK_UNIT}|turn|lap))${SIDE}`;

@@ -3,7 +3,7 @@
  * (`names-told.ts`), above or below. In: the designer's text, tables made lines. Out: places, and what they are read as;
  * names that are explained in two ways.
  */
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import { BARE, LABEL, LINE, namesTold, SIDE, stitchesTold, type Told } from './names-told.ts';
 import type { Replacement } from './numbers.ts';
 import { nameOf } from './told-bodies.ts';
@@ -20,8 +20,7 @@ const ON_ALL = `(?<spread>,? (?:on|in|at|along|over) (?:all|each|every)(?: of)?(
 const AGAIN =
   '(?:,? (?:again|as before|as above|as described|as explained|once more|as usual|as given))?';
 const SEE = `(?:,? ?\\(?(?:see|as in|as per|according to|following|as described in|as explained in|like in)(?: the)?(?: (?<other>(?!above|below)[a-z][a-z' -]{2,30}?))?(?: (?:above|below))?\\)?)?`;
-const COUNT_NEXT =
-  '(?:[.!](?=[ \\t]))?[ \\t]*(?:[-–=>:→,;!(\\[<]|->|\\bto\\b)*[ \\t]*[([]?=?[ ]?(?=\\d{1,5}(?: ?(?:sts?|stitches|m|in all|left|total|remain(?:ing)?)\\b)?(?:[ ]*[)\\].,;|!]|[ ]*\\([^()\\n]*\\)|[ \\t]*$))';
+const COUNT_NEXT = raw`(?:[.!](?=[ \t]))?[ \t]*(?:[-–=>:→,;!(\[<]|->|\bto\b)*[ \t]*[([]?=?[ ]?(?=\d{1,5}(?: ?(?:sts?|stitches|m|in all|left|total|remain(?:ing)?)\b)?(?:[ ]*[)\].,;|!]|[ ]*\([^()\n]*\)|[ \t]*$))`;
 const COUNT_AT_ONCE = `(?<count>${COUNT_NEXT})`;
 const ENDS = `(?:${COUNT_AT_ONCE}|(?=[ ]?[.;!](?:\\s|$)|[ \\t]*$|[ \\t]*[\\ufdd0-\\ufdef]|[ ]?[=([]|[ ]?[-–] ))`;
 

@@ -2,15 +2,14 @@
  * Words for stitches, rounds, knitting and purling that the text explains ("omg = round, m = stitch", "loops are
  * stitches") or that translators leave in. In: the designer's text. Out: places, and what they are read as.
  */
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 
 /** Spaces are bounded everywhere, so that many of them stay linear. */
 const LETTER = 'a-zåäöøæéèêçñüß';
 const WORD = `[${LETTER}]{1,12}`;
-const MEANT =
-  'yarn[ -]?overs?|stitch(?:\\(?es\\)?)?|sts?|round\\(s\\)|rounds?|rnds?|row\\(s\\)|rows?|knit|purl|together';
+const MEANT = raw`yarn[ -]?overs?|stitch(?:\(?es\)?)?|sts?|round\(s\)|rounds?|rnds?|row\(s\)|rows?|knit|purl|together`;
 const BEHIND = '\\)?["”]?(?=[ \\t]{0,8}(?:[,;.)|\\n]|$|or\\b|and\\b))';
 const WIDE = `(?:\\(?(?:a |an )?["“]?(${MEANT})${BEHIND})`;
 /** "omg = omgang = round", "m – mask (stitch)", "loops are stitches", "a "turn" is a round". */

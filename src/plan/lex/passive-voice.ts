@@ -1,4 +1,5 @@
 /** Passive voice as the imperative that it means: "the 2nd round is knitted", "8 stitches are decreased". Data of `wordings.ts`. */
+import { raw } from '../lexicon/expression.ts';
 import { COUNT, NTH, reads, STS, UNSHAPED, WORK_UNIT, type Wording } from './wording.ts';
 
 /** Participles of the passive voice as imperatives. */
@@ -17,8 +18,7 @@ const VERBS: Readonly<Record<string, string>> = {
 const NO_TIME = '\\b(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
 const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS})`;
 /** "rounds 2 and 3 are knitted by turns": again and again */
-const BY_TURNS =
-  ',? (?:(?:by|in) turns?|in alternation|alternat\\w+|turn|one after|over and over)\\b';
+const BY_TURNS = raw`,? (?:(?:by|in) turns?|in alternation|alternat\w+|turn|one after|over and over)\b`;
 
 export const PASSIVE_VOICE: readonly Wording[] = [
   // "… and is knitted to the end"

@@ -3,14 +3,13 @@
  * end), other rnds plain", "2 - 8 - 7 (every 2 rounds, 8 stitches, 7 times)". In: the designer's text. Out: places, and the
  * labels and clauses that they are read as.
  */
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 
 const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const LIST = '\\d{1,4}(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to )\\d{1,4}){0,40}';
-const MANNER =
-  '(?:exactly |just |work(?:ed)? )?(?:(?:as|like) (?:in |for |on )?(?:the )?(?:rounds?|rnds?|rds?|rows?|\\d+(?:st|nd|rd|th))|in (?:the same|this) (?:way|manner))';
+const MANNER = raw`(?:exactly |just |work(?:ed)? )?(?:(?:as|like) (?:in |for |on )?(?:the )?(?:rounds?|rnds?|rds?|rows?|\d+(?:st|nd|rd|th))|in (?:the same|this) (?:way|manner))`;
 const STITCH = `(?:${MANNER}|on (?:each|every|all)|at the|k2tog|ssk|skp|skpo|k ?\\d|p ?\\d|yo|m1|kfb|\\*)`;
 const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!] {1,3}|, (?:and )?)';
 const SHAPE = '(?:decrease|dec|increase|inc)';
@@ -149,8 +148,7 @@ function distances(text: string): Replacement[] {
   return out;
 }
 
-const ORDINALS =
-  '\\d{1,3}(?:st|nd|rd|th)(?:(?:, ?and |, ?| ?& ?| and )\\d{1,3}(?:st|nd|rd|th)){0,40}';
+const ORDINALS = raw`\d{1,3}(?:st|nd|rd|th)(?:(?:, ?and |, ?| ?& ?| and )\d{1,3}(?:st|nd|rd|th)){0,40}`;
 /** "Decrease 8 sts (k2tog at …) on the 3rd, 5th and 7th rounds", "Knit 12 rounds, decreasing 8 sts on rounds 4 and 8 (k2tog at …)" */
 const SAID_AT_ONCE = [
   regex.gim`${BEGINS}(?:${SHAPE}(?: (\d{1,3}) (?:sts|stitches))?|shape) \(([^()\n]{5,140})\) (?:on|in|at)(?: the)? (?:(${ORDINALS}) ${UNIT}|${UNIT} (${LIST}))(?=[ ]?[.;,])`,

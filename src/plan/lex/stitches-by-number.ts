@@ -3,15 +3,14 @@
  * twisted knit together", "2 sts. together in k.", "work 2 together knit through the back", "7 st. k.". In: the designer's
  * text. Out: places, and the same told as a plan of today tells it. Data of `wordings.ts`.
  */
+import { raw } from '../lexicon/expression.ts';
 import { COUNT, reads, STS, type Wording } from './wording.ts';
 
 /** Where a stitch begins among others, and where it ends. */
-const HERE =
-  '\\b(?<=[,;:*()\\[\\]][ ]{0,2}|\\b(?:then|and|needle|needles|side|section|pin|(?<!(?:knit|purl|work|k|p) )always) |^ {0,8})';
+const HERE = raw`\b(?<=[,;:*()\[\]][ ]{0,2}|\b(?:then|and|needle|needles|side|section|pin|(?<!(?:knit|purl|work|k|p) )always) |^ {0,8})`;
 const DONE = '(?=[ ]{0,2}(?:[,;.*()\\[\\]=]|$)| (?:and|then|&|for|around|to|all|repeat)\\b)';
 
-const VERB =
-  '(?:(?:in {1,2})?(?:the )?(?:knit(?:ted)?|purl(?:ed)?|knit ?wise|purl ?wise|k|p|r(?:ight)?|plain|slip(?:ped)?)(?![a-z0-9])\\.?)';
+const VERB = raw`(?:(?:in {1,2})?(?:the )?(?:knit(?:ted)?|purl(?:ed)?|knit ?wise|purl ?wise|k|p|r(?:ight)?|plain|slip(?:ped)?)(?![a-z0-9])\.?)`;
 const TOGETHER = '(?:(?:taken |worked )?tog(?:ether)?(?![a-z])\\.?)';
 const TWISTED =
   '(?:twisted|crossed|tbl|(?:through|thru|in|into) (?:the )?(?:backs?(?: (?:loops?|legs?|of (?:the )?(?:loops?|sts?|stitch(?:es)?)))?))(?![a-z])';

@@ -3,6 +3,7 @@
  * lies on top ("right-over 2 at once"), and that something is repeated. In: the text in the trade's words. Out: places, and what
  * they are read as.
  */
+import { raw } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { BEGINS, COUNT, reads, readWording, STS, type Wording } from './wording.ts';
 
@@ -35,10 +36,8 @@ const OVER_DRAWN =
 const THAT_IS = '(?:i\\. ?e\\.|ie|that is(?: to say)?|namely|viz\\.?)';
 const ADVERB =
   '(?:always|constantly|continually|continuously|continuing|for ?ever|steadily|on and on|ever(?: again)?|throughout|thus|so(?: on)?|likewise|over and over(?: again)?|again and again|all the time)';
-const AGAIN =
-  '(?:rep(?:eat(?:ed|ing)?)?\\.?|take(?:n)? up(?: again)?|take(?:n)? again|retake|resume|reprise|begin again|start again|go back|return|restart|pick up again|redo|renew|again)';
-const STARS =
-  '(?:(?:from |between |the |of )?(?:the )?\\*(?: ?(?:to|till|until|up to|and|[-–]) ?(?:the )?\\*)?)';
+const AGAIN = raw`(?:rep(?:eat(?:ed|ing)?)?\.?|take(?:n)? up(?: again)?|take(?:n)? again|retake|resume|reprise|begin again|start again|go back|return|restart|pick up again|redo|renew|again)`;
+const STARS = raw`(?:(?:from |between |the |of )?(?:the )?\*(?: ?(?:to|till|until|up to|and|[-–]) ?(?:the )?\*)?)`;
 const THE_ROUND =
   '(?:(?:,? (?:all|for all|over all|throughout|through|over|along|during|in|for|until|till|up to|to))?(?: the)?(?: whole| entire| complete)?(?: end of)?(?: the)? (?:rounds?|rnds?|rds?|rows?|needles?)(?: out| round| around| to the end| through| long)?|,? (?:to|till|until) the end(?: of (?:the )?(?:round|rnd|row|needle))?)';
 

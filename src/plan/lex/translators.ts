@@ -4,7 +4,7 @@
  * A word with another sense in plain English is read only where others of its tongue are used, or the text says that it is
  * translated.
  */
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import {
   CASTS_OFF,
   CASTS_ON,
@@ -25,12 +25,10 @@ import { type Replaced, readInTurn } from './replaced.ts';
 import { otherFrames, purposes } from './translated-frames.ts';
 import { BEGINS, COUNT } from './wording.ts';
 
-const STS_ANY =
-  '(?:stitches|sts?\\.?(?![a-z])|stitch|loops?|meshes|mesh|masks?|eyes?|points?|pts?\\.?(?![a-z])|[mp]\\.?(?![a-z]))';
+const STS_ANY = raw`(?:stitches|sts?\.?(?![a-z])|stitch|loops?|meshes|mesh|masks?|eyes?|points?|pts?\.?(?![a-z])|[mp]\.?(?![a-z]))`;
 const N = `(?:${COUNT}|an?)`;
 /** Where a stitch of a list ends. */
-export const ENDS =
-  '(?=[ ]?(?:[,;:.)*\\]=|(\\n]|$|[-–—] )| (?:and|then|on|at|over|until|till|\\d+ times|[x×] ?\\d|(?:four|six|eight) times|to (?:the )?(?:end|last)|in (?:the|every|each|alternation|turns?|change))\\b)';
+export const ENDS = raw`(?=[ ]?(?:[,;:.)*\]=|(\n]|$|[-–—] )| (?:and|then|on|at|over|until|till|\d+ times|[x×] ?\d|(?:four|six|eight) times|to (?:the )?(?:end|last)|in (?:the|every|each|alternation|turns?|change))\b)`;
 const LISTED = '(?<=^|[,;:(*\\[|=>–—-] {0,3}|\\b(?:and|then|needle|side|section|knit|work|make) )';
 
 /** A place where sayings of one kind stand: what comes before, and behind. */
@@ -107,10 +105,8 @@ function thing(means: string, said: string, m: RegExpExecArray): string | null {
   return noun(means, said, m);
 }
 
-const DETERMINED =
-  '(?:\\d{1,4}|one|two|three|four|five|six|eight|ten|each|every|all(?: the)?|the|these|those|remaining|last|next|first|following|marked|other|per|both|same|odd|even|plain|edge|selvedge|selvage|border|corner|middle|centre|center|slipped|loose|second|third|\\d(?:st|nd|rd|th)|stocking|sock|(?:the|each|every) [a-z]{3,9})';
-const UNITS_BEFORE =
-  '^[ \\t•*-]{0,8}(?:(?:the )?(?:(?:\\d{1,3}(?:st|nd|rd|th)|first|second|third|fourth|next|last)(?:,? (?:and|to|&) (?:the )?|, ?|[-–])?){1,4} )?';
+const DETERMINED = raw`(?:\d{1,4}|one|two|three|four|five|six|eight|ten|each|every|all(?: the)?|the|these|those|remaining|last|next|first|following|marked|other|per|both|same|odd|even|plain|edge|selvedge|selvage|border|corner|middle|centre|center|slipped|loose|second|third|\d(?:st|nd|rd|th)|stocking|sock|(?:the|each|every) [a-z]{3,9})`;
+const UNITS_BEFORE = raw`^[ \t•*-]{0,8}(?:(?:the )?(?:(?:\d{1,3}(?:st|nd|rd|th)|first|second|third|fourth|next|last)(?:,? (?:and|to|&) (?:the )?|, ?|[-–])?){1,4} )?`;
 
 const FLAT_ONLY = /^(?:pin|iron|stick|wire)s?$/i;
 const IN_A_RING =

@@ -2,6 +2,7 @@
  * One turn of phrase that says in other words what the grammar knows: its expression and what it is read as. Data of
  * `wordings.ts` and `word-order.ts`.
  */
+import { raw } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 
@@ -34,8 +35,7 @@ export const ONE =
   'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred';
 export const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:and )?(?:${ONE})){0,4})`;
 /** A number in a row: "third", "14th". */
-export const NTH =
-  '(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\\d{1,3}(?:st|nd|rd|th))';
+export const NTH = raw`(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d{1,3}(?:st|nd|rd|th))`;
 /** Whole fabrics by their names, without a word behind them for the stitch. */
 export const FABRIC_NAME = '(?:reverse )?(?:moss|seed|garter|stocking|stockinette)|rib|ribbing';
 /** In which nothing is shaped, behind what is worked. */

@@ -3,6 +3,7 @@
  * arrows and slashes for marks, words of translators. In: the designer's text. Out: places, and what they
  * are read as.
  */
+import { raw } from '../lexicon/expression.ts';
 
 import { CLASS_WORDINGS } from './class-wordings.ts';
 import { MARKER_WORDINGS, ringsAsMarkers } from './marker-words.ts';
@@ -40,11 +41,9 @@ const BARE: Readonly<Record<string, string>> = {
   'casts on': 'cast on',
 };
 
-const FROM_HERE =
-  '(?:from (?:here|now|there|this point|this round)(?: on(?:wards?)?)?|from (?:(?:round|rnd|row) )?\\d+ on(?:wards?)?|thereafter|hereafter)';
+const FROM_HERE = raw`(?:from (?:here|now|there|this point|this round)(?: on(?:wards?)?)?|from (?:(?:round|rnd|row) )?\d+ on(?:wards?)?|thereafter|hereafter)`;
 const ON_THEN = `(?:,? ?(?:${FROM_HERE}(?: to the end)?|onwards?|after (?:it|that|this)(?: one)?|that follow|to follow|throughout|(?:right )?(?:up )?to the (?:very )?end))`;
-const WHICH =
-  '(?:odd|even|alternate|alt\\.?|ws|rs|(?:wrong|right)[- ]side)(?:[- ]numbered)? (?:rounds?|rnds?|rds?|rows?)';
+const WHICH = raw`(?:odd|even|alternate|alt\.?|ws|rs|(?:wrong|right)[- ]side)(?:[- ]numbered)? (?:rounds?|rnds?|rds?|rows?)`;
 /** "all odd rounds", "round 3 and every alternate round", "every row". */
 const RULED = `(?:(?:(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) )?(?:(?:on|in|all|every|each|the|following|remaining|other) ){0,4}${WHICH}|(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) (?:every|each) (?:other|second) ${WORK_UNIT}|every (?:single )?(?:row|round|rnd)(?= (?:is|goes) )|each (?:row|round|rnd)(?= is ))`;
 const PLAINLY = '(?: (?:plain|even|straight|throughout|all round|all the way round))?';

@@ -2,10 +2,11 @@
  * Words among the stitches of a round that ask for no stitch, as rules of `grammar/steps/wording.ts`; the first that
  * holds counts. Data alone.
  */
+import { raw } from './expression.ts';
+
 const AS_YOU_COME =
   'as you|they come|go|get|reach|are { to|across|along|around|them|it|on|each|every|one|marker|up|reached|met }*';
-const COLOUR =
-  '{ mc|cc | ~cc\\d | main|contrast|contrasting|second|first color|colour|yarn|shade | contrast ~(?=\\s*[,:.]) | color|colour|yarn ~[a-d](?![a-z0-9]) }';
+const COLOUR = raw`{ mc|cc | ~cc\d | main|contrast|contrasting|second|first color|colour|yarn|shade | contrast ~(?=\s*[,:.]) | color|colour|yarn ~[a-d](?![a-z0-9]) }`;
 
 const EACH = 'all|both|the|each|every|of|your|those|these*';
 const YOS = "{ yo|yos|yarnover|yarnovers|eyelets ~(?:'s)?(?![a-z]) | yarn over|overs }";

@@ -4,7 +4,7 @@
  * yarn weights"); ply names: common practice. Needle sizes: theinkysheep.co.uk and fineleaffibres.com
  * conversion charts; US 17 follows the yarn council (12.75 mm).
  */
-import { regex } from './expression.ts';
+import { raw, regex } from './expression.ts';
 
 /** Longest names first, so that "super bulky" is not read as "bulky". */
 const WEIGHT_NAMES: readonly (readonly [RegExp, number])[] = [
@@ -59,8 +59,7 @@ export function needleMm(text: string): number | null {
   return sized ? (US_MM.get(sized[1]) ?? null) : null;
 }
 
-const TOOL =
-  '(?:(?:long|short|circular|straight|knitting|double[ -]?pointed|double|bamboo|wooden|metal|fixed|\\d+[ -]?(?:cm|in|inch)|a|set|of|or|whatever)[ -]*)*(?:needles?|dpns?|circulars?|circs?|pins|straights)';
+const TOOL = raw`(?:(?:long|short|circular|straight|knitting|double[ -]?pointed|double|bamboo|wooden|metal|fixed|\d+[ -]?(?:cm|in|inch)|a|set|of|or|whatever)[ -]*)*(?:needles?|dpns?|circulars?|circs?|pins|straights)`;
 const NUMBERED = '(?:(?:sizes?|us|u\\.s\\.|uk|u\\.k\\.|nos?\\.?|#)[ ]*)+';
 const SIZED = `(?:\\d{1,2}(?:[.,]\\d{1,2})?[ ]?mm|${NUMBERED}\\d{1,3}(?:\\.5|[ ]?1\\/2|½)?)(?:[ ]*[(/][ ]*(?:\\d|us|uk)[^()\\n]{0,20}?\\)?)?`;
 /** "3.25 mm needles", "US 6 (4 mm) circular", "needles size 4 mm", "on 3.25 mm". */

@@ -11,7 +11,7 @@ import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { isTarget } from '../grammar/steps/steps.ts';
 import { atHand, type ToldCount, toldCounts } from '../grammar/told-counts.ts';
 import { type Place, trimmed } from '../lex/source.ts';
-import { regex } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
@@ -29,8 +29,7 @@ const CLAIMS =
   /\d|purl|knit|comes|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|garter|plain/;
 const UNIT = '(?:rounds?|rnds?|rows?)';
 const NTHS = ['third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
-const LIKE =
-  '(?:(?:all|always|just|simply|now|then|only|better|again|to be|in|a|an|worked|done|made|the|ws row and is|wrong-side row and is|wrong side row and is) )*(?<how>purled|purl|knitted|knit|plain)\\b(?! into| the| together)';
+const LIKE = raw`(?:(?:all|always|just|simply|now|then|only|better|again|to be|in|a|an|worked|done|made|the|ws row and is|wrong-side row and is|wrong side row and is) )*(?<how>purled|purl|knitted|knit|plain)\b(?! into| the| together)`;
 /** "next comes a purl round", "begin with a RS row" */
 const NEXT =
   /\b(?:now|next|first|here) comes (?:a|the) (purl|knit|plain) (?:round|row|rnd)\b|^\W*(?:begin|start)(?:s|ning|ing)? with (?:a|the) (purl|knit|plain) (?:round|row|rnd)\b|\b(?:a|the) (purl|knit|plain) (?:round|row|rnd) (?:now )?comes (?:first|now|next|here)\b(?! and)/;

@@ -3,6 +3,7 @@
  * Input: a cursor at the word. Output: the step, the cursor behind it. Short rows and a beginning of the
  * round that moves cannot be followed, which is said.
  */
+import { raw } from '../../lexicon/expression.ts';
 import { BY_NUMBER, hungByNumber } from '../markers-hung.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
@@ -81,8 +82,7 @@ const WRAP_IN_FULL = wording(
   `{ ${YARN_TO} ,|;? }? slip|sl the? next|1? st|stitch purlwise|pwise? ,|;? then? ${YARN_TO} ,|;? and|then? return|slip|sl|pass|put the? slipped|same? st|stitch back? to|onto the? left|lh hand? needle ,|;? and? turn`,
 );
 /** What is said of a wrap that is worked with its stitch. */
-const WITH_STITCH =
-  '(?:[\\s,]+(?:it|them|these|both|all|together|tog|with|along|and|the|their|its|your|each|every|sts?|stitch(?:es)?|loops?|same|as|you|they(?:\\s+(?:surround|encircle|belong|wrap|hold))?|come|go|get|reach|meet|appear|one|1(?!\\s*[a-z])|1\\s+st(?:itch)?|own|wrapped|that|belongs?|to|on|which|was|were|is|are|from|under|underneath|up|wraps?|double|ds|past|when|where|at|turns?|turning|points?|in|so|no|gaps?|holes?|show|shows|close|closes|any|way|working|(?:knit|purl|work)(?:ting|ing)?(?=\\s+(?:it|them|these|both|each|every|tog|the\\s+wraps?))|picking|lifting|hiding|closing|through|thru|back|front|legs?|first|second|normal|usual)(?![a-z]))*';
+const WITH_STITCH = raw`(?:[\s,]+(?:it|them|these|both|all|together|tog|with|along|and|the|their|its|your|each|every|sts?|stitch(?:es)?|loops?|same|as|you|they(?:\s+(?:surround|encircle|belong|wrap|hold))?|come|go|get|reach|meet|appear|one|1(?!\s*[a-z])|1\s+st(?:itch)?|own|wrapped|that|belongs?|to|on|which|was|were|is|are|from|under|underneath|up|wraps?|double|ds|past|when|where|at|turns?|turning|points?|in|so|no|gaps?|holes?|show|shows|close|closes|any|way|working|(?:knit|purl|work)(?:ting|ing)?(?=\s+(?:it|them|these|both|each|every|tog|the\s+wraps?))|picking|lifting|hiding|closing|through|thru|back|front|legs?|first|second|normal|usual)(?![a-z]))*`;
 /** "pick up wrap and knit it together with the st", "knit wrap with stitch": the one wrapped stitch is worked. */
 const WRAPPED = wording(
   '{ pick|lift up the|next|this? wrap ,? and? ~(knit|purl|k|p)(?![a-z0-9]) | ~(knit|purl|k|p)(?![a-z0-9]) the|next|this? wrap|wrapped @sts? ~(?!\\s*(?:&|and)\\s+turn) }',

@@ -3,6 +3,7 @@
  * side:"), behind them ("repeat on each needle"), by number ("needles 1 and 3"), and the others. Data alone: sticky
  * expressions, and rules (`wording.ts`) that make part of others.
  */
+import { raw } from '../../lexicon/expression.ts';
 import { wording } from './wording.ts';
 
 const LIST = '{ { , and? | and|&|+|-|to } the? n|needle? ~\\d(?:st|nd|rd|th)?(?![\\d/]) }';
@@ -10,8 +11,7 @@ const NTHS = '{ { , and? | and|&|+|-|to } the? % }';
 /** `needles 1, 2 and 4`, `n1-n4`, `the 2nd, 3rd and 4th needles`, `front needle` */
 export const NAMED = `{ the? { @side|n ~\\d(?![\\d/]) ${LIST}* | % ${NTHS}* @side | front|back needle } }`;
 /** "each of the other 3 needles", "the remaining sides" */
-export const OTHERS =
-  '{ { all|each|every of? }? the? other|remaining|rem|rem. other|remaining|rem|rem.* { ~\\d(?!\\d) @side? | @side } }';
+export const OTHERS = raw`{ { all|each|every of? }? the? other|remaining|rem|rem. other|remaining|rem|rem.* { ~\d(?!\d) @side? | @side } }`;
 const ALIKE = '{ the same way? | alike|likewise|similarly|too | as well | in the same way }';
 
 const EACH = '{ each|every|per|all the|#? } { of the #|~? }? #?';

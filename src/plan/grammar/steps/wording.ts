@@ -6,15 +6,16 @@
  * brace mean the same as behind a word. `#` is a whole number, `%` an ordinal ("2nd", "second"); behind `~` stands the
  * source of an expression, without spaces.
  */
+
 import { CLASSES } from '../../lexicon/classes.ts';
+import { raw } from '../../lexicon/expression.ts';
 
 const GAP = '(?:\\s*|(?<=[a-z0-9])-)';
 /** In front of a line a hyphen marks a point of a list. */
 const HYPHEN = '(?<!\\n)-';
 /** Longer than seven digits is no count of stitches. */
 const NUMBER = '(\\d{1,7}(?!\\d))';
-const ORDINAL =
-  '(\\d{1,2}(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|seventh|eighth)(?![a-z])';
+const ORDINAL = raw`(\d{1,2}(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|seventh|eighth)(?![a-z])`;
 
 function escaped(mark: string): string {
   return mark.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');
