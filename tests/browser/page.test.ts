@@ -438,6 +438,13 @@ describe('the page on a phone', () => {
     await page.locator('.legend').waitFor();
     // The legend leaves the tools within reach of the thumb.
     await page.getByRole('button', { name: 'Fit in' }).click({ trial: true });
+    // Also a hexagon's two sizes leave the choice of panes its thirds.
+    const rights = await page.locator('.pane-choice button').evaluateAll((buttons) => {
+      const words = buttons[1].querySelector('small');
+      if (words) words.textContent = '8.9 cm, 15.8 cm between opposite sides';
+      return buttons.map((button) => Math.round(button.getBoundingClientRect().right));
+    });
+    expect(rights).toEqual([120, 240, 360]);
     expect(small.errors).toEqual([]);
     await page.context().close();
   });

@@ -44,6 +44,8 @@ function ResizeForm(props: {
   const span = gaugeSpan(units);
   const perUnit = units === 'cm' ? 10 : MM_PER_INCH;
   const own = ownSize(knitted.plan, report);
+  const [courses, Courses] =
+    knitted.plan.worked === 'flat' ? ['rows', 'Rows'] : ['rounds', 'Rounds'];
   const [entries, setEntries] = useState<Entries>({
     size: plainNumber(own.mm / perUnit, 1),
     stitches: gaugeEntry(report.metric.stitchMm, span.mm),
@@ -80,14 +82,14 @@ function ResizeForm(props: {
       }}
     >
       <p className="soft">
-        Panels and corners stay as they are; the ground between them grows or shrinks, and rounds of
-        shaping are added or left out. They are timed so that the piece lies flat, and its size and
-        verdict are those of the fabric at rest.
+        Panels and corners stay as they are; the ground between them grows or shrinks, and {courses}{' '}
+        of shaping are added or left out. They are timed so that the piece lies flat, and its size
+        and verdict are those of the fabric at rest.
       </p>
       <div className="wish-row">
         {field(`${own.name}, ${units}`, 'size')}
         {field(`Stitches in ${span.words}`, 'stitches')}
-        {field(`Rounds in ${span.words}`, 'rounds')}
+        {field(`${Courses} in ${span.words}`, 'rounds')}
       </div>
       {outcome.state === 'mistake' && (
         <p className="outcome-mistake" role="alert">
