@@ -24,7 +24,7 @@ import {
   checkParts,
   guessCastOn,
   joinOf,
-  joinTakesOne,
+  joinTakes,
   needlesShared,
   onePiece,
   partsNeedles,
@@ -173,9 +173,9 @@ function readPlan(
     ...(castOnAt >= 0 ? statements.slice(castOnAt + 1) : statements),
   ]);
   const setUps = setUpsOf(statements, castOnAt);
-  const takesOne = castOn !== null && joinTakesOne(castOn, setUps);
+  const taken = castOn === null ? 0 : joinTakes(castOn, setUps);
   const count = castOn
-    ? checkCastOn(castOn, statement, found) - (takesOne ? 1 : 0)
+    ? checkCastOn(castOn, statement, found) - taken
     : guessCastOn(rest, new StitchRegistry(abbreviations));
   if (!castOn) sayNoCastOn(found, count);
 
@@ -232,9 +232,10 @@ function readPlan(
   const { piece, list } = likelier(work, found);
 
   const told = headers.join ?? castOn?.join ?? joinOf(setUps);
-  const join: Join = takesOne
-    ? { method: 'extra', halfTurns: told?.halfTurns ?? 0 }
-    : (told ?? { method: 'plain', halfTurns: 0 });
+  const join: Join =
+    taken > 0
+      ? { method: 'extra', halfTurns: told?.halfTurns ?? 0 }
+      : (told ?? { method: 'plain', halfTurns: 0 });
   const plan = {
     version: 1,
     text,

@@ -317,8 +317,8 @@ export interface Join {
 export interface SetUp {
   readonly join: Join | null;
   readonly joins: boolean;
-  /** The last stitch is worked together with the first, or lifted over it. */
-  readonly takesExtra: boolean;
+  /** How many of the last stitches are worked together with the first, or lifted over them. */
+  readonly takesExtra: number;
   readonly roundMarker: boolean;
   /** Every so many stitches, or a list of places; null where it places none. */
   readonly markers:

@@ -11,6 +11,7 @@ import type { Progress, Start } from './start.ts';
 import { readCastOn } from './statements/cast-on.ts';
 import { readEnding } from './statements/ending.ts';
 import { keepsOnly } from './statements/ending-kind.ts';
+import { endsJoined } from './statements/opening/end-stitches.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { closingStitches } from './stitch-sentences.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -28,9 +29,10 @@ export function statementsOf(
   const numbered = item === undefined ? {} : { item };
   switch (start.kind) {
     case 'cast-on': {
-      const { castOn, unread } = followed(passage, 'cast-on', start.at, end, readCastOn);
+      const { castOn, unread, parts } = followed(passage, 'cast-on', start.at, end, readCastOn);
       out.push({ kind: 'cast-on', castOn, ...at, ...numbered });
-      const behind = passage.sentenceEnd(start.at, end, '.!?') + 1;
+      const stop = passage.sentenceEnd(start.at, end, '.!?') + 1;
+      const behind = Math.max(stop, start.at + parts);
       out.push(...beside(passage, unreadWords(passage, unread, start.at), behind, end));
       break;
     }
@@ -106,7 +108,11 @@ function beside(
     const stop = passage.sentenceEnd(i, end, '.!?');
     const at = passage.span(i, Math.max(i + 1, stop));
     const told = unread.some((s) => s.from < at.to && at.from < s.to && asksOf(s));
-    if (!told && ordersInOpening(passage.tokens.slice(i, stop)))
+    const joins = (): boolean => {
+      const c = passage.cursor(i, stop);
+      return endsJoined(c) !== null;
+    };
+    if (!told && ordersInOpening(passage.tokens.slice(i, stop)) && !joins())
       out.push(order(passage, i, Math.max(i + 1, stop)));
     i = stop + 1;
   }

@@ -5,13 +5,19 @@
 import { type Boundary, onlyJoins, opensMore, withinBracket } from './boundaries.ts';
 import { everyUntil, repeatsStitches } from './over-again.ts';
 import type { Passage } from './passage.ts';
-import { says } from './rules.ts';
+import { says, saysAny } from './rules.ts';
 import { goesOnLong, isMarked, plainOnly, type Start, tells } from './start.ts';
 import { isBounded } from './statements/going-on.ts';
 import { follows } from './statements/label/holds.ts';
 
 /** Most tokens of a round that are read to see that it goes on like others. Chosen: bounds the time; a sentence is shorter. */
 const LONGEST_GOING = 300;
+
+const CAST_AGAIN = [
+  'rep|repeat|do this|that|the|it|same* #|once|twice|thrice|for|on more|further|times|time|the',
+  'pm|place|placing a|another? marker? .|,|;|and* cast on',
+  'pm .|,|;|and* co #',
+];
 
 interface Standing {
   readonly bound: Boundary;
@@ -49,6 +55,8 @@ export function mayFollow(
   const stopped = passage.tokens[at - 1].text === '.';
   if (bare && current?.kind === 'round' && start.kind === 'work' && !(ruled && stopped))
     return false;
+  // "Cast on 25 sts, pm, repeat this 3 more times"
+  if (current?.kind === 'cast-on' && saysAny(passage.cursor(at, last), CAST_AGAIN)) return false;
   if (current?.kind === 'round' && repeatsStitches(passage, current, at, last)) return false;
   // "…, join in the round, round 1: purl": a label with its colon
   if (current?.kind !== 'round' && isMarked(start, passage.tokens)) return true;
@@ -87,6 +95,8 @@ export function mayFollow(
         (current?.kind === 'round' && (goesOnLong(start) || ofNextRound(passage, start)))
       );
     case 'set-up':
+      // "Knit 1 row, then join into a round"
+      if (current?.kind === 'work' && /^(?:join|close)$/.test(passage.tokens[at].text)) return true;
       return (
         opening &&
         current !== undefined &&

@@ -100,12 +100,13 @@ export function joinOf(setUps: readonly SetUp[]): Join | null {
  * "Cast on 97 sts. Join by knitting the last stitch together with the first": one of those cast on is for the join. Lifted
  * over each other the two are crossed, unless the count that is told says otherwise.
  */
-export function joinTakesOne(castOn: CastOn, setUps: readonly SetUp[]): boolean {
-  if (castOn.lessExtra) return false;
-  return setUps.some(
+export function joinTakes(castOn: CastOn, setUps: readonly SetUp[]): number {
+  if (castOn.lessExtra) return 0;
+  const taken = setUps.find(
     ({ takesExtra, join, totals }) =>
-      takesExtra && (join?.method !== 'crossed' || totals.includes(castOn.count - 1)),
+      takesExtra > 0 && (join?.method !== 'crossed' || totals.includes(castOn.count - takesExtra)),
   );
+  return taken?.takesExtra ?? 0;
 }
 
 export function placedMarkers(

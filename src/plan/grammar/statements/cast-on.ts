@@ -11,6 +11,7 @@ import { eatStitches } from '../phrases.ts';
 import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { BREAKDOWN } from './opening/breakdown.ts';
+import { castInParts } from './opening/cast-in-parts.ts';
 import { AT_EDGE, CASTS, EDGE_HAS, sumOf } from './opening/casts.ts';
 import { joinOfWords } from './opening/joins.ts';
 import { markersTold } from './opening/markers.ts';
@@ -179,14 +180,25 @@ const PUT_ON: OpeningRule = {
 
 const CAST_ON_RULES = [BREAKDOWN, ...CASTS, ...OPENING_RULES, PUT_ON];
 
-/** All that the sentence says; `castOn` is null where it holds no number of stitches. */
-export function readCastOn(c: TokenCursor): { castOn: CastOn | null; unread: Stretch[] } {
+/**
+ * All that the sentence says; `castOn` is null where it holds no number of stitches. `parts`: tokens that tell it part by part,
+ * over more than one sentence at times.
+ */
+export function readCastOn(c: TokenCursor): {
+  castOn: CastOn | null;
+  unread: Stretch[];
+  parts: number;
+} {
   const start = c.i;
   const text = c.slice(start, c.end);
   const o = emptyOpening();
+  const parts = castInParts(c, o);
+  const behind = c.i;
   // "96 sts, 24 per dpn, join"
-  const bare = says(c, '# @sts ,|on|over|per|:|(|-|=|at');
-  if (bare) {
+  const bare = parts ? null : says(c, '# @sts ,|on|over|per|:|(|-|=|at');
+  if (parts) {
+    // The rest tells how they are joined and marked.
+  } else if (bare) {
     c.i--;
     o.cast.push(bare[0] ?? 0);
   } else {
@@ -194,7 +206,8 @@ export function readCastOn(c: TokenCursor): { castOn: CastOn | null; unread: Str
     o.putOn = at === null ? null : (c.peek(at)?.value ?? null);
   }
   const unread = followAll(c, CAST_ON_RULES, o);
-  return { castOn: castOnOf(o, text), unread };
+  const told = c.slice(behind, c.end);
+  return { castOn: castOnOf(o, text, told), unread, parts: behind - start };
 }
 
 /** The count, and what it was said from; null where no number of stitches is cast on. */
@@ -213,7 +226,7 @@ function countOf(o: Opening): { count: number; stated: number[] } | null {
   return count > 0 ? { count, stated: totals } : null;
 }
 
-function castOnOf(o: Opening, text: string): CastOn | null {
+function castOnOf(o: Opening, text: string, told: string): CastOn | null {
   const found = countOf(o);
   if (!found) return null;
   // A slip knot is the first stitch.
@@ -260,7 +273,7 @@ function castOnOf(o: Opening, text: string): CastOn | null {
   let join = joinOfWords(text);
   if (o.joinExtra === 'besides') join ??= { method: 'extra', halfTurns: 0 };
   else if (o.joinExtra === 'of-them' && join?.method !== 'crossed') {
-    count -= 1;
+    count -= Math.max(1, o.takesLast);
     join = { ...join, method: 'extra', halfTurns: join?.halfTurns ?? 0 };
   }
   return {
@@ -270,7 +283,7 @@ function castOnOf(o: Opening, text: string): CastOn | null {
     cornerMarkers: corners,
     roundMarker,
     hungIn: o.hungIn,
-    markersTold: markersTold(text),
+    markersTold: markersTold(told),
     join,
     lessExtra: o.joinExtra !== null,
     stated,

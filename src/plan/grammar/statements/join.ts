@@ -55,7 +55,7 @@ export function readJoin(text: string): Join | null {
     ...(assumed && { assumed: true as const }),
   });
   if (
-    /\bcross(?:ed|ing)?\b|swap|(?:exchange|trade|switch)\b.*(?:first|last)|(?:first|last)\b.*\bover\b.*(?:first|last)/.test(
+    /\bcross(?:ed|ing)?\b|swap|\bchang(?:e|ing) (?:the )?places|(?:exchange|trade|switch)\b.*(?:first|last)|(?:first|last)\b.*\bover\b(?:.*(?:first|last)| it\b| them\b| the other\b)/.test(
       text,
     )
   ) {

@@ -7,6 +7,7 @@ import type { SetUp } from '../ast.ts';
 import { colourName } from '../colours.ts';
 import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { endsJoined } from './opening/end-stitches.ts';
 import { joinOfWords, NOT_JOINED, RING } from './opening/joins.ts';
 import { HUNG, markersTold } from './opening/markers.ts';
 import { emptyOpening, sharesOf } from './opening/opening.ts';
@@ -40,6 +41,7 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     if (c.phrase('join|joining')) return colourAhead(c) ? null : true;
     if (joinsRing(c)) return true;
     if (SETS_UP.some((rule) => says(c, rule))) return true;
+    if (!inWork && endsJoined(c) !== null) return true;
     if (!inWork && (marks(c) || worksRound(c) || shares(c) || checks(c))) return true;
     // "Put 24 sts on each needle and join"
     const shared = c.attempt(() => {

@@ -15,6 +15,9 @@ export const EDGE_HAS = 'your|the cast on edge? is|are|has|counts #cast @sts';
 const CAST = 'cast|casting|co on?';
 const NEEDLE = 'n|ndl|ndls|needle|needles|dpn|dpns|side|sides';
 const AND = ',|and|&*';
+/** "rep from *", "repeat this" */
+const AGAIN = 'rep|repeat|do from? *? this|that|these|it|the|same?';
+const OTHERS = 'other|others|remaining|rest';
 const OF = ':|=|loosely|a|total|of|exactly|the|all|on|firmly|now|about|then|another|further*';
 
 const ON_EACH = /^(?:each|every|the|your|a|needles?|dpns?|on|onto|to|either)$/;
@@ -72,7 +75,7 @@ export const CASTS: readonly Rule<Opening>[] = [
   // "Take 4 needles, cast 24 sts on each"
   {
     says: [
-      'take|taking|with|using|use|on|onto|over the|your|a|set|of|each* #parts double? pointed? needles|dpns|pins ,|and|then* cast on? #cast @sts? on|onto each|every one? of? them?',
+      'take|taking|with|using|use|on|onto|over the|your|a|set|of|each* #parts double? pointed? needles|dpns|pins ,|and|then* cast on? #cast @sts? on|onto|to each|every one? of? them?',
       'take|taking|with|using|use|on|onto|over the|your|a|set|of|each* #parts double? pointed? needles|dpns|pins ,|and|then* cast on #cast @sts? each|apiece',
       'on|onto each|every one? of the|your? #parts double|pointed|dp* @shared ,? cast on #cast @sts?',
     ],
@@ -92,13 +95,17 @@ export const CASTS: readonly Rule<Opening>[] = [
       return parts.length > 0;
     },
   },
-  // "Cast on 15 sts on the first needle and the same on the other three"
+  // "Cast on 15 sts on the first needle and the same on the other three", "… and 15 onto each of the others"
   {
-    says: ['the? same|another @on|for the? other|remaining #|% needles|dpns|sides?'],
-    means: (o, [n]) => {
-      const last = o.cast[o.cast.length - 1] ?? 0;
-      o.cast.push(last * (n ?? 0));
-      o.parts ??= (n ?? 0) + 1;
+    says: [
+      `the? same|another|#each number? @sts? @on|for each|every? of? the|your? ${OTHERS} #parts @shared?`,
+      `the? same|another|#each number? @sts? @on|for each|every? of? the|your? #parts ${OTHERS} @shared?`,
+    ],
+    means: (o, _n, _c, named) => {
+      const { parts: [others] = [0], each: [each] = [o.cast[o.cast.length - 1] ?? 0] } = named();
+      if (o.cast.length === 0) return false;
+      o.cast.push(each * others);
+      if (each === o.cast[0]) o.parts ??= others + 1;
     },
   },
   // "and the same on the second, third and fourth"
@@ -167,11 +174,11 @@ export const CASTS: readonly Rule<Opening>[] = [
   { says: [')|] x #', ')|] # times'], means: (o, [n]) => repeats(o, n ?? 1) },
   { says: [') once|twice times?'], means: (o) => repeats(o, 2) },
   {
-    says: ['rep|repeat from? * another? # more? times|time?'],
+    says: [`${AGAIN} another? # more|further? times|time?`],
     means: (o, [n]) => repeats(o, (n ?? 0) + 1),
   },
-  { says: ['rep|repeat from? * once more?'], means: (o) => repeats(o, 2) },
-  { says: ['rep|repeat from? * twice more?'], means: (o) => repeats(o, 3) },
+  { says: [`${AGAIN} once more?`], means: (o) => repeats(o, 2) },
+  { says: [`${AGAIN} twice more?`], means: (o) => repeats(o, 3) },
   // "CO 20, pm, CO 20", "3 sts, pm, 2 sts, pm, 11 sts"
   {
     says: [

@@ -54,15 +54,6 @@ export const JOINS: readonly OpeningRule[] = [
   },
   {
     says: [
-      'crossing|cross|crossed|swap|swapping|swapped|exchange|exchanging|switch|switching|trade',
-      'slip|lift|pass the? first|last cast? on? st|stitch|1',
-    ],
-    means: (_, _n, c) => {
-      while (!c.done && (SWAP_WORDS.has(c.here()) || c.peek()?.kind === 'ordinal')) c.i++;
-    },
-  },
-  {
-    says: [
       'twisting|twisted|twist',
       '# half turn|turns|twist|twists',
       'half turn|turns|twist|twists',
@@ -74,14 +65,6 @@ export const JOINS: readonly OpeningRule[] = [
     means: (_, _n, c) => restOfClause(c),
   },
 ];
-
-/** What stands with the first and the last stitch that are swapped. */
-const SWAP_WORDS: ReadonlySet<string> = new Set(
-  `the first last 1 1st one cast on st sts stitch stitches of round rnd with and then it them each other over under from off to onto left right
-  hand needle needles tip back slip slipping lift lifting pass passing cross crossing draw pull up through places place position
-  positions loop loops so that are is two 2 other your both join joining joined ring circle work make close closed closing tight tightly
-  snug gap by in , : - ( )`.split(/\s+/),
-);
 
 /** Rows to and fro, which is what is meant where nothing is joined. */
 export const FLAT: readonly OpeningRule[] = [

@@ -35,8 +35,8 @@ export interface Opening {
   joins: boolean;
   join: Join | null;
   joinExtra: 'of-them' | 'besides' | null;
-  /** The last stitch is worked together with the first, or lifted over it. */
-  takesLast: boolean;
+  /** How many of the last stitches are worked together with the first, or lifted over them. */
+  takesLast: number;
 }
 
 export function emptyOpening(): Opening {
@@ -56,7 +56,7 @@ export function emptyOpening(): Opening {
     joins: false,
     join: null,
     joinExtra: null,
-    takesLast: false,
+    takesLast: 0,
   };
 }
 

@@ -3,6 +3,7 @@
  */
 import { CLASSES } from '../../../lexicon/classes.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { END_STITCHES } from './end-stitches.ts';
 import { keeps, type Opening, type OpeningRule } from './opening.ts';
 
 const EACH = 'each|every|either';
@@ -154,12 +155,18 @@ const MOST_EDGE = 3;
 const AT_ENDS =
   'at|on|for|to|along? each|either|every|both end|ends|side|sides|edge|edges|extremity for|the|a|seam|sewing|up|making*';
 const BESIDES = /^(?:edge|edges|selv|selv[ae]ge|seam|border|extra|more|corner|spare|odd)$/;
-const MOVED =
-  'slip|move|place|put|transfer|pass|return the|your? last|extra cast|on* @sts? back? to|onto|on the? left|other hand? needle|needles|tip';
-const BY_TAKING =
-  '@join|joining|joined|and|then|,|the|it|round|circle|ring|up|in|into|by* knit|knitting|k|slip|slipping|work|working|pass|passing|lift|lifting|draw|drawing';
 
 export const EXTRAS: readonly OpeningRule[] = [
+  {
+    says: [
+      'including|incl|inclusive|counting|of|which|is|are|with* # extra|more|further|spare? @sts? to|for|as|in|the|a|used|only* join|joining|closing with|up|it|round|ring|the|a*',
+    ],
+    means: (o, [n]) => {
+      if (n !== 1 || o.cast.length === 0) return false;
+      o.joinExtra ??= 'of-them';
+      return true;
+    },
+  },
   // "including 2 edge sts", "(incl. 1 edge st each side)": of those cast on
   {
     says: [
@@ -209,21 +216,20 @@ export const EXTRAS: readonly OpeningRule[] = [
       o.joinExtra = 'besides';
     },
   },
+  END_STITCHES,
+  // "(64 plus 1 for joining)", ": 64 for the square and one to join with"
   {
     says: [
-      `${BY_TAKING} the|your? last|first|extra cast|on* @sts? together? with|over|and|onto the first|last|one|next @sts? cast|on* together?`,
-      `${MOVED} ,|and|then* k2tog|skp|ssk`,
-      `${MOVED} ,|and|then* knit|k|work|slip|pass it|this|them|the|two|2|both* together? with|over|and? the? first|next|one|last|following* @sts?`,
-      `by? k2tog|skp|ssk the|your? last|first|extra cast|on* @sts? with|and the? first|last @sts? cast|on*`,
+      '(|,|:|=|;|- # @sts? for|in|make|form|of|the|square|work|piece|pattern|sides* and|plus|+ # extra|more|further? @sts? to|for|as|in|the|a|used|only* join|joining|closing|close with|up|it|round|ring|the|a* )?',
     ],
-    means: (o) => {
+    means: (o, [all, one]) => {
+      if (one !== 1 || o.cast[0] !== (all ?? 0) + 1) return false;
       o.joinExtra ??= 'of-them';
-      o.takesLast = true;
-      o.joins = true;
+      return true;
     },
   },
   {
-    says: ['# extra @sts? for|to? the? join|joining?', '# extra', 'extra @sts'],
+    says: ['# extra @sts?', 'extra @sts'],
     means: (o, [n]) => {
       if (n != null && n !== 1) return false;
       o.joinExtra ??= 'of-them';
