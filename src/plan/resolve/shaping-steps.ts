@@ -52,7 +52,7 @@ function endSteps(
   }
   const steps = edges
     ? betweenEdges(edges[0], edges[1], stitchKind(edges[1])?.consumes ?? 1, span)
-    : shapedAtEnds(decrease, span);
+    : shapedAtEnds(decrease, span, stitch);
   if (!everySide) return steps;
   return [{ kind: 'group', steps, amount: once, otherTimes: null, eachSide: true, ...span }];
 }

@@ -270,7 +270,7 @@ function castOnOf(o: Opening, text: string, told: string): CastOn | null {
       if (markers.length > 0) roundMarker = true;
     }
   }
-  let join = joinOfWords(text);
+  let join = joinOfWords(text) ?? o.join;
   if (o.joinExtra === 'besides') join ??= { method: 'extra', halfTurns: 0 };
   else if (o.joinExtra === 'of-them' && join?.method !== 'crossed') {
     count -= Math.max(1, o.takesLast);

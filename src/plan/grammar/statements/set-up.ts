@@ -166,7 +166,7 @@ export function readSetUp(c: TokenCursor): { setUp: SetUp; unread: Stretch[] } {
   const shared = o.shares.find((s) => s.parts !== null);
   const each = o.shares.find((s) => s.parts === null);
   const setUp: SetUp = {
-    join: joinOfWords(text),
+    join: joinOfWords(text) ?? o.join,
     joins: o.joins || /\bjoin/.test(text.replace(NOT_JOINED, ' ')),
     takesExtra: o.takesLast,
     roundMarker: o.roundMarker,

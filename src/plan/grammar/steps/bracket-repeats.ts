@@ -4,7 +4,7 @@
  */
 
 import { readAmount, timesInAll } from './amounts.ts';
-import { INTO_ONE, intoOneName } from './multi-increase.ts';
+import { INTO_EACH, INTO_ONE, intoOneName } from './multi-increase.ts';
 import { TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
@@ -41,6 +41,9 @@ export function repeatedBracket(
     const amount = readAmount(cursor)?.amount ?? { times: 1 };
     return cursor.stitch(name, at, amount);
   }
+  const each = intoOneName(steps);
+  if (each !== null && cursor.match(INTO_EACH))
+    return cursor.stitch(each, at, { kind: 'rest', count: 0 });
   const start = cursor.i;
   cursor.match(REPEAT_BRACKET);
   const halves = (n: number): number =>

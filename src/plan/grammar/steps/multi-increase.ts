@@ -6,10 +6,26 @@ import { regex } from '../../lexicon/expression.ts';
 
 import { STS } from '../../lexicon/words.ts';
 import { stitchKind } from '../../stitches/table.ts';
+import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
 
 /** Behind a bracket: all of it goes into one stitch. */
 export const INTO_ONE = regex.y`[\s,]*(?:all\s+)?(?:in|into|in\s+to)\s+(?:the\s+)?(?:same\s+|next\s+|one\s+|1\s+|a\s+|single\s+|following\s+|center\s+|centre\s+|corner\s+)+(?:${STS}|yo(?![a-z])|loop)`;
+
+/** Behind them: all of it goes into every stitch. */
+export const INTO_EACH = new RegExp(
+  `[\\s,]*(?:all\\s+)?(?:in|into|in\\s+to)\\s+(?:each|every)\\s+(?:single\\s+)?${STS}(?:\\s+(?:to\\s+(?:the\\s+)?end|around|(?:of|on|in)\\s+(?:the\\s+)?(?:round|rnd|row)))?`,
+  'y',
+);
+
+/** "k1, yo, k1 in each st": the steps so far, all in every stitch; false and nothing moved where they can't be. */
+export function readIntoEach(cursor: StepCursor, items: Step[]): boolean {
+  const name = items.length > 1 ? intoOneName(items) : null;
+  if (name === null || !cursor.match(INTO_EACH)) return false;
+  const at = items[0].from - cursor.base;
+  items.splice(0, items.length, cursor.stitch(name, at, { kind: 'rest', count: 0 }));
+  return true;
+}
 
 /** Name of the kind that works these steps into one stitch; null if they can't be. */
 export function intoOneName(steps: readonly Step[]): string | null {

@@ -58,7 +58,7 @@ export class Sequence {
   /** What the last such words hold for ends here. */
   close(): void {
     const { items } = this;
-    if (!this.#lead || items.length === this.#lead.index) return;
+    if (!this.#lead || items.length <= this.#lead.index) return;
     const { manner, from, index, run } = this.#lead;
     this.#lead = null;
     const steps = items.splice(index).map((s) => workedAs(run, s));
@@ -176,6 +176,10 @@ function workedAs(run: Step | null, step: Step): Step {
   return { kind: 'stitch', name: run.name, amount, from, to };
 }
 
+/** "*yo, k to last st, yo, k1 on each needle*": the asterisk behind closes. */
+const CLOSES_STAR =
+  /[\s,;]*(?:\*(?=\W*$)|rep(?:eat)?\s+from\s+\*(?:\s+(?:to\s+(?:the\s+)?end(?:\s+of\s+(?:the\s+)?(?:round|rnd))?|a?round|(?:\d+\s+(?:more\s+)?times|(?:once|twice)\s+more)(?:\s+more)?))?)/y;
+
 /** "on each side:", "do this 4 times", "…, - on each half". `c`: the character here. */
 export function readSides(seq: Sequence, c: string): boolean {
   const { cursor, items } = seq;
@@ -190,6 +194,13 @@ export function readSides(seq: Sequence, c: string): boolean {
   const halves = !sides && 'ob'.includes(c) && cursor.match(EACH_HALF);
   if (sides || halves) {
     const manner = halves ? 'halves' : null;
+    if (sides && /^[^(].*\)$/.test(sides[0])) cursor.i--;
+    const [star] = seq.stars;
+    if (star && star.index < items.length && !seq.led && cursor.match(CLOSES_STAR)) {
+      seq.stars.length = 0;
+      seq.wrap(manner, at, star.index);
+      return true;
+    }
     if (items.length > 0 && !seq.led && !stitchesFollow(cursor)) seq.wrap(manner, at);
     else {
       const run = dropBareRun(seq);

@@ -4,12 +4,13 @@
  * out. The wordings of each sort of step have files of their own; this one is the order they are tried in.
  */
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
+import { readBesideStitches } from './beside-stitches.ts';
 import { repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
 import { readAtEdges } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
 import { readLastOmitted, readMarkerStep } from './marker-steps.ts';
-import { foldBobbles } from './multi-increase.ts';
+import { foldBobbles, readIntoEach } from './multi-increase.ts';
 import { readPattern, readRibbing } from './pattern-steps.ts';
 import { readPlacedShaping } from './placed-shaping.ts';
 import { readSection } from './sections.ts';
@@ -175,6 +176,7 @@ class StepReader {
     const { items, stars } = seq;
     const at = cursor.i;
     const last = items.at(-1);
+    if (c === 'i' && stars.length === 0 && !seq.led && readIntoEach(cursor, items)) return true;
     if (last && (readDefinition(cursor) || readSaysAgain(cursor, items))) return true;
     if (last && (readLastOmitted(cursor, last) || readNeighbours(cursor, last))) return true;
     const run =
@@ -191,6 +193,7 @@ class StepReader {
       return true;
     }
     return (
+      (this.#byEdge && readBesideStitches(cursor, items)) ||
       (this.#byEdge && 'ksatwbmdohecfipyn21lr('.includes(c) && readAtEdges(cursor, items)) ||
       ('diwmlra1o'.includes(c) && readPlacedShaping(cursor, items)) ||
       readLeading(seq) ||

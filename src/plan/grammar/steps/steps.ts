@@ -4,6 +4,7 @@
  */
 import type { Remark } from '../../diagnostics.ts';
 import type { Place } from '../../lex/source.ts';
+import { stitchKind } from '../../stitches/table.ts';
 import type { StatedCount } from './stated-counts.ts';
 
 /** Where a run of stitches or a repeat stops. */
@@ -141,9 +142,20 @@ export function betweenEdges(
   return [...(first === null ? [] : [stitch(first)]), middle, stitch(last)];
 }
 
-/** A decrease, or an increase, at either end (common practice). */
-export function shapedAtEnds(decrease: boolean, at: Place): Step[] {
-  return decrease ? betweenEdges('ssk', 'k2tog', 2, at) : betweenEdges('kfb', 'kfb', 1, at);
+/** A decrease, or an increase, at either end: the stitch that is told, else ssk and k2tog, or kfb (common practice). */
+export function shapedAtEnds(decrease: boolean, at: Place, stitch: string | null = null): Step[] {
+  if (stitch === null)
+    return decrease ? betweenEdges('ssk', 'k2tog', 2, at) : betweenEdges('kfb', 'kfb', 1, at);
+  const inset = insetOf(stitch);
+  const wide = stitchKind(stitch)?.consumes ?? 1;
+  const edge = (): Step[] =>
+    inset > 0 ? [{ kind: 'stitch', name: 'k', amount: { times: inset }, ...at }] : [];
+  return [...edge(), ...betweenEdges(stitch, stitch, wide + inset, at), ...edge()];
+}
+
+/** A strand to lift lies between two stitches of the side (common practice); another stitch may stand at its very end. */
+export function insetOf(stitch: string): 0 | 1 {
+  return /^m1/.test(stitch) ? 1 : 0;
 }
 
 export function isTarget(amount: Amount): amount is Target {

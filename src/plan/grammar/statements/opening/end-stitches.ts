@@ -83,7 +83,8 @@ export const END_STITCHES: OpeningRule = {
     const takes = endsJoined(c);
     if (takes === null) return false;
     o.joins = true;
-    if (takes > 0) {
+    if (takes === 0) o.join = { method: 'crossed', halfTurns: 0 };
+    else {
       o.joinExtra ??= 'of-them';
       o.takesLast = takes;
     }
