@@ -317,7 +317,7 @@ export interface Join {
 export interface SetUp {
   readonly join: Join | null;
   readonly joins: boolean;
-  /** How many of the last stitches are worked together with the first, or lifted over them. */
+  /** How many of the last stitches (one, or none) are worked together with the first, or lifted over it. */
   readonly takesExtra: number;
   readonly roundMarker: boolean;
   /** Every so many stitches, or a list of places; null where it places none. */

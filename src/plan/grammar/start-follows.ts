@@ -116,7 +116,7 @@ export function mayFollow(
         return follows(current.label, start.label, short);
       }
       // "Knit 1 round, then on the next round *k13, k2tog; rep from * to end"
-      if (worked && start.label.name === 'next') return true;
+      if (worked && /^(?:next|last)$/.test(start.label.name)) return true;
       return start.label.marked && start.label.numbers.length > 0 && !bound.comma && opening;
     default:
       return false;

@@ -5,6 +5,7 @@
  */
 
 import type { EndRound, RoundsRef, Tail, WorkClause } from '../grammar/ast.ts';
+import { stitchSteps } from '../grammar/steps/patterns.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import { lastShaping } from '../work/next-shaping.ts';
@@ -19,7 +20,7 @@ import {
   repeatUntil,
   roundsAddUp,
 } from './repeats.ts';
-import { type RoundDef, repeatedLabel } from './round-defs.ts';
+import { type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
 import type { RoundScope } from './round-scope.ts';
 import { workShaping } from './shaping.ts';
 
@@ -46,6 +47,12 @@ function saysHowOften(tail: Tail): boolean {
   const { times, untilStitches, untilMm, untilRounds, untilRound, forRounds, open, follows } = tail;
   const told = [times, untilStitches, untilMm, untilRounds, untilRound, forRounds];
   return open || follows || told.some((n) => n !== null);
+}
+
+/** The stitch of a round that is to be the last, where none of those repeated is all of it. */
+function endsBehind(end: EndRound | null, defs: readonly RoundDef[]): 'k' | 'p' | null {
+  if (!end || !('like' in end) || (end.like !== 'knit' && end.like !== 'purl')) return null;
+  return endIndex(end, THESE, defs) < 0 ? (end.like === 'knit' ? 'k' : 'p') : null;
 }
 
 const THESE = { kind: 'these' } as const;
@@ -125,6 +132,7 @@ export class RepeatClauses {
       );
     }
     const target = piece.targetOf(tail);
+    const behind = lastOne < 0 ? endsBehind(end, again) : null;
     // "5 more times, until 48 sts are left": so often, and so many are left.
     const checked = target !== null && tail.times !== null;
     if (target !== null && !checked) {
@@ -156,6 +164,16 @@ export class RepeatClauses {
       if (lastOne >= 0 && times > 0) piece.workAll(again.slice(0, lastOne + 1));
       if (checked) piece.checkStated({ total: target, perSide: null, change: null }, clause);
     }
+    this.#workBehind(behind, clause);
+  }
+
+  /** "…, and finish with a purl round", where none of those repeated is one: another round behind them. */
+  #workBehind(stitch: 'k' | 'p' | null, clause: Clause<'repeat' | 'sequence'>): void {
+    const piece = this.#piece;
+    if (stitch === null || !piece.goesOn) return;
+    const { from, to } = clause;
+    piece.work(unnumberedDef({ from, to }, piece.inRound, stitchSteps(stitch, { from, to })));
+    this.#cut = null;
   }
 
   /** "…, ending with point 4": the last of its rounds, by its place among those repeated. */
@@ -252,6 +270,7 @@ export class RepeatClauses {
       repeatTimes(piece, defs, lastOne >= 0 ? times - 1 : times);
       if (lastOne >= 0 && times > 0) piece.workAll(defs.slice(0, lastOne + 1));
     }
+    if (lastOne < 0) this.#workBehind(endsBehind(tail.endWith, defs), clause);
   }
 
   /** The last rounds worked are these; for plain ones it is enough that the count stayed. */

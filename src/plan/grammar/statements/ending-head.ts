@@ -14,7 +14,13 @@ export const AFTER_ROUND =
   'after|following|behind|finishing|completing|working the? @unit #after is|has? been? done|worked|finished|complete|completed? :|,|;|-?';
 
 /** "The yarn is cut", "the remaining stitches are cast off" */
+const SETS =
+  'the|these|both|2|all|sts|stitches|sets|halves|needles|of|them|it|remaining|live|edges';
+/** "join them with a 3-needle bind-off" */
+export const JOINED_OFF = `join|joining|close|closing|seam|work|finish ${SETS}* together? with|by|using|in a|the|an* # - needle bind|cast off`;
+
 const PASSIVE_ENDS = [
+  JOINED_OFF,
   'finish|finished|finishing|end|ended|ending|finally by|with a|an|the|@ly|knitwise|purlwise|stretchy* binding|casting|bind|cast off',
   'slip|place|put|pass the|all|these|remaining|rem|last|#* @sts onto|on|to the|a|tail|end|of|working* yarn|thread|wool|tail|end',
   'close|gather|draw the|up* centre|center|middle|hole|top|opening|circle by|with drawing|threading|running|pulling|passing',
@@ -119,7 +125,8 @@ export function readEndHead(c: TokenCursor): boolean {
       }
       return null;
     }
-    if (c.phrase('fasten|finish|tie|close off')) return true;
+    // "Finish off with 3 rounds of moss stitch" is work.
+    if (c.phrase('fasten|finish|tie|close off')) return says(c, 'with|by # ~* @unit') === null;
     // "Close up the centre."
     if (
       c.takes(

@@ -6,7 +6,7 @@ import type { EndWords } from '../ast.ts';
 import { followAll, type Rule, type Stretch } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { drawsByThings, drawsUp } from './drawing-up.ts';
-import { AFTER_ROUND, FOR_GRAFTING, NOT_OFF, OFF_PARTED, TAIL } from './ending-head.ts';
+import { AFTER_ROUND, FOR_GRAFTING, JOINED_OFF, NOT_OFF, OFF_PARTED, TAIL } from './ending-head.ts';
 import { restOfClause } from './opening/opening.ts';
 
 type EndRule = Rule<EndWords>;
@@ -136,6 +136,7 @@ const END_RULES: readonly EndRule[] = [
       'bo',
       OFF_PARTED,
       'b / o',
+      JOINED_OFF,
       'close|closing off? all',
       'work|use|make|do|working|making|doing a|an|the|any|your* ~* bind|cast off',
     ],

@@ -18,14 +18,21 @@ export const INTO_EACH = new RegExp(
   'y',
 );
 
-/** "k1, yo, k1 in each st": the steps so far, all in every stitch; false and nothing moved where they can't be. */
-export function readIntoEach(cursor: StepCursor, items: Step[]): boolean {
-  const name = items.length > 1 ? intoOneName(items) : null;
-  if (name === null || !cursor.match(INTO_EACH)) return false;
-  const at = items[0].from - cursor.base;
-  items.splice(0, items.length, cursor.stitch(name, at, { kind: 'rest', count: 0 }));
+/**
+ * "k1, yo, k1 in each st": the steps so far and this one, which begins at `at`, all in every stitch; false and nothing kept where
+ * that is not told or they can't be.
+ */
+export function foldIntoEach(cursor: StepCursor, items: Step[], step: Step, at: number): boolean {
+  const told = ENDS_IN_EACH.test(cursor.text.slice(at, cursor.i));
+  const once = told && step.kind === 'group' ? step.steps : null;
+  const name = once && items.length > 0 ? intoOneName([...items, ...once]) : null;
+  if (name === null) return false;
+  const from = items[0].from - cursor.base;
+  items.splice(0, items.length, cursor.stitch(name, from, { kind: 'rest', count: 0 }));
   return true;
 }
+
+const ENDS_IN_EACH = new RegExp(`\\b(?:in|into)\\s+(?:each|every)\\s+${STS}`);
 
 /** Name of the kind that works these steps into one stitch; null if they can't be. */
 export function intoOneName(steps: readonly Step[]): string | null {

@@ -10,7 +10,7 @@ import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
 import { readAtEdges } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
 import { readLastOmitted, readMarkerStep } from './marker-steps.ts';
-import { foldBobbles, readIntoEach } from './multi-increase.ts';
+import { foldBobbles, foldIntoEach } from './multi-increase.ts';
 import { readPattern, readRibbing } from './pattern-steps.ts';
 import { readPlacedShaping } from './placed-shaping.ts';
 import { readSection } from './sections.ts';
@@ -176,7 +176,6 @@ class StepReader {
     const { items, stars } = seq;
     const at = cursor.i;
     const last = items.at(-1);
-    if (c === 'i' && stars.length === 0 && !seq.led && readIntoEach(cursor, items)) return true;
     if (last && (readDefinition(cursor) || readSaysAgain(cursor, items))) return true;
     if (last && (readLastOmitted(cursor, last) || readNeighbours(cursor, last))) return true;
     const run =
@@ -211,6 +210,7 @@ class StepReader {
     const step = this.#readStep(items.length === 0, depth);
     if (step === 'none') readUnknown(cursor, at, this.#abbreviations);
     if (step === 'none' || step === null) return;
+    if (stars.length === 0 && foldIntoEach(cursor, items, step, at)) return;
     const last = items[items.length - 1];
     if (last && goesToEnd(last)) sayFirstBehind(cursor, step);
     // "knit, decreasing 8 sts evenly": one instruction.

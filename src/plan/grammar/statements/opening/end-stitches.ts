@@ -43,7 +43,6 @@ export function endsJoined(c: TokenCursor): number | null {
     let over = false;
     let swaps = false;
     let handles = false;
-    let pairs = 1;
     const start = c.i;
     for (let n = 0; n < LONGEST && !c.done && !c.mark('.;!'); n++, c.i++) {
       const word = c.here();
@@ -57,7 +56,8 @@ export function endsJoined(c: TokenCursor): number | null {
       over ||= word === 'over';
       swaps ||= SWAPS.has(word);
       handles ||= HANDLES.has(word);
-      if (/^(?:first|last)$/.test(word) && c.peek(1)?.value === 2) pairs = 2;
+      // Two pairs of them: a join that no plan holds.
+      if (/^(?:first|last)$/.test(word) && c.peek(1)?.value === 2) return null;
       if (BESIDES.has(word) || HANDLES.has(word) || SWAPS.has(word) || TOGETHER.has(word)) continue;
       if (word === 'next') continue;
       break;
@@ -66,7 +66,7 @@ export function endsJoined(c: TokenCursor): number | null {
     // "slip the last st to the left needle and k2tog"
     const onNeedle = /\bneedle|\blh\b|\brh\b/.test(c.slice(start, c.i));
     if (!last || !(first || (together && onNeedle))) return null;
-    if (together) return pairs;
+    if (together) return 1;
     // Lifted over the first and put where that was, it loses none.
     const back = /\bover\b.*\bleft\b/.test(c.slice(start, c.i));
     if (over && handles) return swaps || back ? 0 : 1;

@@ -35,7 +35,7 @@ export interface Opening {
   joins: boolean;
   join: Join | null;
   joinExtra: 'of-them' | 'besides' | null;
-  /** How many of the last stitches are worked together with the first, or lifted over them. */
+  /** How many of the last stitches (one, or none) are worked together with the first, or lifted over it. */
   takesLast: number;
 }
 

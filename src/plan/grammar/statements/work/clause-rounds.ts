@@ -5,6 +5,7 @@
 import { FILLERS } from '../../../lexicon/words.ts';
 import { isUnit, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
+import { readFabric } from '../../steps/patterns.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
 
@@ -12,7 +13,7 @@ import type { Slots } from './slots.ts';
 export const FIRST = /\bfirst\b/;
 
 /** `4 rounds`, `another 3 rnds`, `one more complete round`, `the next row` */
-export function roundsHere(c: TokenCursor): number | null {
+export function roundsHere(c: TokenCursor, slots: Pick<Slots, 'fabric'>): number | null {
   return c.attempt(() => {
     // "*k row, p row*"
     if (
@@ -55,6 +56,14 @@ export function roundsHere(c: TokenCursor): number | null {
       return 1;
     if (n !== null && !Number.isInteger(n)) return null;
     says(c, 'of these|those|the|such');
+    // "4 garter stitch rounds"
+    const { i } = c;
+    const fabric = readFabric(c);
+    if (fabric && fabric.rule !== 'set' && fabric.rule !== 'rib' && unit(c)) {
+      slots.fabric ??= fabric;
+      return n ?? 1;
+    }
+    c.i = i;
     while (
       c.phrase(
         'more|last|final|remaining|further|additional|plain|straight|even|complete|full|next|whole|knit|purl|garter|stockinette|rs|ws',

@@ -195,8 +195,8 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (slots.shaping === null && readShapingInto(c, slots)) return true;
   if (acts && slots.rounds === null && slots.mm === null && slots.which === null) {
     const { i } = c;
-    const all = c.attempt(() => says(c, 'a? total of') && roundsHere(c));
-    const n = all ?? roundsHere(c);
+    const all = c.attempt(() => says(c, 'a? total of') && roundsHere(c, slots));
+    const n = all ?? roundsHere(c, slots);
     if (n !== null) {
       slots.rounds = n;
       slots.first = FIRST.test(c.slice(Math.max(0, i - 1), c.i));
@@ -215,6 +215,17 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     }
   }
   if (slots.rounds !== null && !tail.total && readInAll(c, tail)) return true;
+  // "finish with 2 rounds of purl"
+  if (slots.rounds !== null && slots.verb === 'work' && !slots.fabric) {
+    const plain = c.attempt(() => {
+      const { i } = c;
+      if (!says(c, 'of|in|all plain? knit|knitting|purl|purling')) return null;
+      const purled = c.slice(i, c.i).includes('purl');
+      return c.isNumber() || /^(?:side|st|sts|stitch)$/.test(c.word()) ? null : { purled };
+    });
+    if (plain) slots.verb = plain.purled ? 'purl' : 'knit';
+    if (plain) return true;
+  }
   if (readCrossingPart(c, tail) || readBetweenLike(c, tail)) return true;
   const shapes = !acts || slots.verb === 'go-on' || slots.name !== null;
   if (shapes && readLikeRound(c, tail)) return true;

@@ -16,7 +16,7 @@ import {
 import { readAdverbial } from '../../adverbials.ts';
 import { readColour } from '../../colours.ts';
 import { isUnit, unit } from '../../phrases.ts';
-import { says } from '../../rules.ts';
+import { says, saysAny } from '../../rules.ts';
 import { readFabric, readKnits } from '../../steps/patterns.ts';
 import { firstRoundSaid, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
@@ -41,6 +41,7 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
       slots.verb = named === 'purl' ? 'purl' : 'knit';
       slots.rounds = n;
       c.phrase('more|again');
+      says(c, COMPLETES);
       return c.done || c.mark('.,;&+)(*') || /^(?:and|then)$/.test(c.word()) || null;
     }
     // "one plain round"
@@ -70,6 +71,10 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
   if (!got) Object.assign(slots, { verb: 'none', rounds: null, fabric: null, even: false });
   return got;
 }
+
+/** "A purl round completes the square" */
+const COMPLETES =
+  'completes|complete|finishes|finish|ends|end|closes|rounds off? the|this|your|our|it* square|piece|work|cloth|motif|tile|off|shape?';
 
 /** "Then stocking stitch for 20 rounds" */
 export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
@@ -243,22 +248,37 @@ function leadPhrase(c: TokenCursor, slots: Slots): boolean {
   });
 }
 
-/** "Begin with 6 rounds of rib", "end as you began with 3 rounds of rib": several rounds, or a fabric. */
+const EDGING = 'border|edge|edging|frame|rim|hem|band';
+const AN =
+  'a|an|the|it|this|square|piece|work|cloth|narrow|little|small|simple|final|outer|neat|garter|rib|moss*';
+/** What leads to rounds, at either end of the piece. */
+const WITH_ROUNDS = [
+  'begin|start|end|ending|finish|finishing off? as|you|we began|begun|started|did with|by?',
+  'begin|start|end|ending|finish|finishing off? with|in|by',
+  `edge|border|frame ${AN} off? with|in`,
+  `work|make|add|knit|do|give|form ${AN} ${EDGING} of|with|in|by|:`,
+  `the|your|a? ${AN} border|edging|edge|frame|band is|are|consists|takes|has of?`,
+];
+const ROUND_KINDS =
+  'more|plain|knit|purl|garter|moss|seed|rib|ribbed|stocking|stockinette|st|stitch';
+
+/** "Begin with 6 rounds of rib", "work a border of 6 rounds in garter stitch", "edge with a purl round": rounds, or a fabric. */
 function beginsWith(c: TokenCursor): boolean {
   return c.takes(() => {
-    if (
-      !says(c, 'begin|start|end|finish as you|we began|begun|started|did with|by?') &&
-      !says(c, 'begin|start|end|finish with')
-    )
-      return null;
+    const { i: start } = c;
+    if (!saysAny(c, WITH_ROUNDS)) return null;
     const { i } = c;
-    const many = (c.number() ?? 0) > 1 && (isUnit(c) || isUnit(c, 1));
+    const framed = FRAMED.test(c.slice(start, i));
+    const n = c.number() ?? (c.phrase('a|an|another') ? 1 : 0);
+    for (let k = 0; k < 3 && c.phrase(ROUND_KINDS); k++);
+    const many = (n > 1 || (framed && n === 1)) && isUnit(c);
     c.i = i;
     const fabric = !many && readFabric(c) !== null;
     c.i = i;
     return many || fabric;
   });
 }
+const FRAMED = new RegExp(`\\b(?:${EDGING})\\b`);
 
 export function verb(c: TokenCursor, slots: Slots): boolean {
   const t = c.peek();

@@ -23,6 +23,9 @@ import type { Slots } from './slots.ts';
 const EACH_PART =
   '( that? is|means|makes|i.e.|ie|=? # @sts? per|on|at|for|in|to|along each|every|a|one? @side )';
 
+const ON_THE_LAST =
+  'on|in|during|at|over the|its? very? last|final @unit|of|one|1? them|these|those?';
+
 export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
     if (slots.verb !== 'shape') c.phrase('and|to|by|but|with');
@@ -63,6 +66,11 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
           )));
     let where: Shaping['where'] = null;
     const place = (): boolean => {
+      // "Knit 6 rounds, decreasing 4 sts on the last round"
+      if ((slots.rounds ?? 0) > 1 && says(c, ON_THE_LAST)) {
+        where ??= 'evenly';
+        return true;
+      }
       c.attempt(() => {
         c.eatMark(',');
         return (
