@@ -1,6 +1,9 @@
 /** Sizes of one text: shaped in step where that costs nothing. */
 import { expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
 import { rightSideRounds } from '../../src/draft/rework/turn-flat.ts';
+import { gradePlan } from '../../src/draft/search/grade-measured.ts';
+import { segmentsOf } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, gradeToSize, shareSchedule } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
@@ -52,3 +55,24 @@ it.each(
     expect(wrong.length).toBeLessThanOrEqual(1);
   },
 );
+
+it('seed grown from its centre begins alike at every size', () => {
+  let compared = 0;
+  for (const shape of ['square', 'hexagon', 'octagon'] as const) {
+    const wish = { shape, ground: 'seed', direction: 'out', stitchMm: 6, roundMm: 3.4 } as const;
+    const plan = parsePlan(draftPlan({ ...wish, sizeMm: 90 }).text);
+    const corners = segmentsOf({ ground: 'seed', shape });
+    for (const sizeMm of [66, 78, 96, 120, 150]) {
+      const to = { sizeMm, stitchMm: 6, roundMm: 3.4, corners };
+      const { text } = gradePlan(plan, to, { measure: () => null, relax: () => null });
+      const graded = parsePlan(text);
+      // As far as both are shaped in the same rounds.
+      const alike = graded.rounds.findIndex((round, i) => round.after !== plan.rounds[i]?.after);
+      const begins = ({ rounds, kinds }: Plan) =>
+        rounds.slice(0, alike).map(({ works }) => Array.from(works, (id) => kinds[id].name));
+      if (graded.castOn === plan.castOn) expect(begins(graded), text).toEqual(begins(plan));
+      if (graded.castOn === plan.castOn && alike > 0) compared++;
+    }
+  }
+  expect(compared).toBeGreaterThan(5);
+});

@@ -76,7 +76,7 @@ export function groundOf(
   const names = best.map((line) => line.map((name) => name || undefined));
   const later = names.map(() => new Map<number, string>());
   const stitch = (at: number, round: number): string => {
-    const phase = at % names.length;
+    const phase = ((at % names.length) + names.length) % names.length;
     const told = names[phase][round] ?? later[phase].get(round) ?? goOn(names[phase], round);
     if (round >= names[phase].length) later[phase].set(round, told);
     return told;

@@ -11,7 +11,7 @@ import type { PatternSource } from './rebuild-plan.ts';
 import type { ResizedShaping } from './resize-shaping.ts';
 import type { Shaping } from './shaping.ts';
 import { endsAsGround } from './shown-panels.ts';
-import { placesOn, type SideStructure } from './side-structure.ts';
+import { beginsInside, itemColumns, placesOn, type SideStructure } from './side-structure.ts';
 
 export function resizedPattern(
   piece: PieceStructure,
@@ -31,8 +31,9 @@ function patternOnSides(
   const own = worked.columns;
   const place = placesOn(piece.structure as SideStructure, sides);
   const asSet = patternAsSet(shaping.worked, piece.strays);
+  const shift = shiftAtCentre(piece, shaping, sides);
   const phase = new Map(
-    sides.flatMap((side, k) => side.map((column) => [column, fabric.phases[k]] as const)),
+    sides.flatMap((side, k) => side.map((column) => [column, fabric.phases[k] + shift] as const)),
   );
   const groundStitch = (column: number, round: number) =>
     fabric.groundStitch((place.get(column) ?? 0) + (phase.get(column) ?? 0), round);
@@ -50,6 +51,25 @@ function patternOnSides(
         ? groundStitch(column, round)
         : asSet.stitch(ownColumn(column, own, shaping.worked), round),
   };
+}
+
+/**
+ * How far the ground is moved along the sides so that the centre, whose shaping is the plan's own, has the plan's own
+ * ground: seed that went by the rim would begin with the other stitch at every other size.
+ */
+function shiftAtCentre(
+  { shaping: own, structure, inwards }: PieceStructure,
+  shaping: Pick<Shaping, 'start' | 'events'>,
+  sides: readonly (readonly number[])[],
+): number {
+  const { sides: ownSides } = structure as SideStructure;
+  const k = beginsInside(structure as SideStructure) ? 1 : 0;
+  const first = (side: readonly number[], { start, events }: typeof shaping) => {
+    const centre = new Set(inwards ? events[events.length - 1].items.flatMap(itemColumns) : start);
+    return side.findIndex((column) => centre.has(column));
+  };
+  const [before, now] = [first(ownSides[k], own), first(sides[k], shaping)];
+  return before < 0 || now < 0 ? 0 : before - now;
 }
 
 /** Columns as set; those that the rim gains are ground where that is alike in all its columns. */

@@ -128,20 +128,23 @@ function costOf({ offSide = 0 }: Candidate, { flatnessError }: MeasuredFabric): 
   return flatnessError + OFF_SIDE * offSide;
 }
 
-/** The design shaped as another size is, without the rounds that it has not: flat as it is, or null. */
+/** The design shaped as another size is, without the rounds that it has not: flat as it is, or once blocked; else null. */
 function timeAlike<C extends Candidate>(
   design: Timeable<C>,
   { spacing = [], offSide = 0 }: C,
   like: readonly number[],
   measure: Measures['measure'],
 ): Timed<C> | null {
+  let best: Timed<C> | null = null;
   for (const gaps of shortened(like, spacing.length)) {
     const candidate = design.work({ rateProfile: [], shift: 0, spacing: gaps });
     if (candidate.whole === false || (candidate.offSide ?? 0) > offSide) continue;
     const flatnessError = measure(candidate.plan)?.flatnessError ?? Number.POSITIVE_INFINITY;
     if (flatnessError <= DEFAULT_BANDS.flat) return { candidate, flatnessError };
+    if (flatnessError < (best?.flatnessError ?? DEFAULT_BANDS.blocking))
+      best = { candidate, flatnessError };
   }
-  return null;
+  return best;
 }
 
 /** So many gaps in the same order, without a stretch of them: the stretch nearest to the end first. */
