@@ -132,6 +132,8 @@ export interface Tail {
   readonly inARow: number | null;
   /** The very next round is meant. */
   readonly atOnce: boolean;
+  /** "on the next round, and then every 4th round 3 more times": the next one besides. */
+  readonly nextToo?: true;
   readonly endWith: EndRound | null;
   /** "beginning with a purl row on the wrong side": what is said of the first of them. */
   readonly startWith: readonly ('knit' | 'purl' | 'RS' | 'WS')[];

@@ -4,7 +4,7 @@
  */
 import type { Place } from '../lex/source.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
-import { LEADS } from '../lexicon/words.ts';
+import { DECREASE_WORDS, INCREASE_WORDS, LEADS } from '../lexicon/words.ts';
 import type { RoundBody, RoundLabel, Tail, WorkClause } from './ast.ts';
 import { inColour } from './colours.ts';
 import { strayInstructs } from './leftovers.ts';
@@ -41,7 +41,11 @@ export function readBody(
       return 'colour' in like && label.colour
         ? { ...like, colour: like.colour ?? label.colour }
         : like;
-    const several = readOneEach(c, label) ?? readGoing(c, label) ?? readClauses(c, label);
+    const several =
+      readOneEach(c, label) ??
+      readGoing(c, label) ??
+      readShapedAgain(c, label) ??
+      readClauses(c, label);
     if (several) return several;
   }
   if (!label) {
@@ -262,6 +266,36 @@ function plainRound(verb: 'knit' | 'purl', at: Place): WorkClause {
   const cycle = cycleOf(verb, null, false, at);
   const none = { lengthMm: null, last: null, colour: null };
   return { kind: 'plain', cycle, rounds: 1, ...none, tail: emptyTail(), ...at };
+}
+
+const AGAIN =
+  'again|too|also|here|once|more|another|time|in|the|same|way|places|manner|like|just|exactly|as|before|above|usual|set|established|previously|last|previous|earlier*';
+
+/** "Round 9: decrease as before": the shaping so far, once more. */
+function readShapedAgain(c: TokenCursor, label: RoundLabel): RoundBody | null {
+  if (label.numbers.length > 1 || label.repeat > 1 || label.rule) return null;
+  return c.attempt<RoundBody>(() => {
+    const start = c.i;
+    says(c, 'work|make|do|repeat|rep the|all? same?');
+    const decrease = c.isWord(DECREASE_WORDS);
+    if (!decrease && !c.isWord(INCREASE_WORDS)) return null;
+    c.i++;
+    const { i } = c;
+    if (isUnit(c) || !says(c, AGAIN)) return null;
+    if (!/\b(?:again|too|also|before|same|above|usual|set|more|previously)\b/.test(c.slice(i, c.i)))
+      return null;
+    const at = c.span(start);
+    const tail = emptyTail();
+    while (!c.done && (readStated(c, tail) || c.eatMark('.;,!')));
+    if (!c.done) return null;
+    const shaping = { decrease, count: null, where: null, stitch: null };
+    const once = { ...emptyTail(), times: 1, atOnce: true };
+    return {
+      kind: 'clauses',
+      clauses: [{ kind: 'shape', shaping, tail: once, ...at }],
+      stated: tail.stated,
+    };
+  });
 }
 
 /** Clauses that ask for several rounds; one round's stitches are read as such. */

@@ -31,6 +31,7 @@ export function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     const { i } = c;
     const shaped = says(c, SHAPED_AGAIN) !== null;
     repeats = shaped && /\brep/.test(c.slice(i, c.i));
+    says(c, 'just|exactly|precisely*');
     if (shaped && (/^(?:as|like|in)$/.test(c.word()) || (c.word() === 'of' && repeats)))
       says(c, 'of|in the? same? way|manner?');
     else [c.i, repeats] = [i, false];
@@ -45,6 +46,7 @@ export function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     else {
       c.phrase('the? same');
       as = c.phrase('as|like') || c.eatMark('=') !== null || c.word(-1) === 'same';
+      if (as) says(c, 'you|we|i|it|was|have* did|done|do|worked|work|shown|told');
       c.phrase('for|in|on|given|per|with');
       c.phrase('for');
     }

@@ -119,7 +119,7 @@ export function roundName(words: string): string {
 
 /** Words that begin no name of a round. */
 const NO_NAME =
-  /^(?:rep|repeat|work|do|doing|alternate|alternating|like|knit|knitting|purl|purling|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|an|the|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|next|last|previous|first|this|other|alternate|alt|following|foll|even|odd|or|more|times|pattern|complete|further|additional|then|plain|end|around|across|till|through|thru|single)$/;
+  /^(?:rep|repeat|follow|use|apply|insert|work|do|doing|alternate|alternating|like|knit|knitting|purl|purling|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|an|the|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|next|last|previous|first|this|other|alternate|alt|following|foll|even|odd|or|more|times|pattern|complete|further|additional|then|plain|end|around|across|till|through|thru|single)$/;
 
 /** Words that join others, within no name: "going like rounds 4 and 5". */
 const JOINS = /^(?:like|as|of|with|in|on|only|these|those|all|every)$/;

@@ -10,6 +10,7 @@ import { ordersBehind } from './out-of-place.ts';
 import type { Passage } from './passage.ts';
 import { looksLikeRound, sentenceInstructs } from './prose.ts';
 import { SECOND_PIECE } from './refused.ts';
+import { asksForOwn } from './round-names.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import { isLame, MOST_PARTS, stitchSentence } from './stitch-sentences.ts';
 import { limits } from './word-law.ts';
@@ -100,7 +101,7 @@ export function proseSentences(
           round?.statement ?? {
             kind: 'prose',
             heading: heading && (stop >= end || words.length < 4),
-            instructs: !change && sentenceInstructs(words),
+            instructs: !change && (sentenceInstructs(words) || asksForOwn(passage.cursor(i, stop))),
             ...passage.span(i, to),
           },
         );

@@ -111,3 +111,17 @@ export function namesRoundNext(c: TokenCursor): boolean {
   c.i = i;
   return next;
 }
+
+const TELLS =
+  /^(?:is|are|was|were|has|have|had|takes?|loses?|makes?|means?|gives?|leaves?|each|every|all|before|after|between|like|if|when|while|not|no|called|see|until|till|of|brings?|stays?|looks?|shows?|keeps?)$/;
+
+/** A sentence that nothing has read names a round of the text's own and does not tell of it: "pop in a pinch round". */
+export function asksForOwn(c: TokenCursor): boolean {
+  if (!c.own?.roundNames.size) return false;
+  for (; !c.done; c.i++) {
+    if (TELLS.test(c.word())) return false;
+    if (/^(?:a|an|another|one|the|1)$/.test(c.here(-1)) && ownRound(c) !== null)
+      return !TELLS.test(c.word());
+  }
+  return false;
+}

@@ -91,7 +91,43 @@ const KEEPS =
 /** "k2tog, remove marker": the one that is met there, a step of its round. */
 const ONE_HERE = /^(?:remove|drop|take out) (?:the |this |that |next )*marker$/i;
 
+const EACH_MARKER =
+  '(?:each|every|all|both|the|a)?(?: of the)?(?: (?:\\d|four|six|eight))? ?(?:(?:stitch )?markers?|mkrs?)(?: threads?)?\\b';
+const ON_EACH_SIDE = `(?:(?:de|in)crease (?:\\d{1,2}|a|one) ${STW}(?: (?:on|at) (?:each|both|either) sides? of ${EACH_MARKER})? by )?`;
+const THUS_TOLD = '(?:,? (?:as follows|like this|in this way|thus|so))?[ ]?[:,]?';
+const MOVE =
+  '(?:(?:slip|sl) ?1(?: st(?:itch)?)?(?: as if to knit| knitwise)?,? k(?:nit)? ?1,? (?:psso|pass (?:the )?slipped (?:st(?:itch)? )?over)|(?:slip|sl) ?1,? k2 ?tog,? psso|(?:k|p) ?\\d{1,2}(?! ?tog)|(?:k|p)2 ?tog(?: ?tbl)?|k3tog|ssk|skpo?|s2kp|sk2p|cdd|ssp|yo|m1[lrp]?|kfb|knit(?:ting)? (?:2|two)(?: sts| stitches)? tog(?:ether)?|knit \\d)';
+const MOVES = `(${MOVE}(?:(?:,| and|, and|, then| then) ${MOVE}){0,4})`;
+const TAKES: readonly (readonly [RegExp, number])[] = [
+  [/^(?:k3tog|s2kp|sk2p|cdd|(?:slip|sl) ?1,? k2)/i, 3],
+  [/^(?:[kp]2 ?tog|ssk|skp|ssp|knit(?:ting)? (?:2|two)\b.*tog|slip|sl)/i, 2],
+  [/^(?:yo|m1)/i, 0],
+];
+
+/** Stitches that such moves are worked over. */
+function worksOver(moves: string): number {
+  return [...moves.matchAll(new RegExp(MOVE, 'gi'))].reduce((sum, [move]) => {
+    const known = TAKES.find(([re]) => re.test(move));
+    return sum + (known?.[1] ?? Number(/\d+/.exec(move)?.[0] ?? 1));
+  }, 0);
+}
+
+/** "Before each marker: k2tog, k1. After each marker: k1, ssk", "k2tog, k1 before each marker and k1, ssk after it" */
+function besideMarkers(before: string, after: string): string {
+  const said = (moves: string): string => moves.replace(/^knitting/i, 'knit');
+  return `at each marker: work to ${worksOver(before)} sts before marker, ${said(before)}, slip marker, ${said(after)}`;
+}
+
 export const MARKER_WORDINGS: readonly Wording[] = [
+  reads(
+    'at each marker: work to $1 sts before marker, ',
+  )`(?:\b(?:start|begin)(?:n?ing)?(?: (?:work|to work))?|(?<=[.:;] |^)(?:work )?)[ ]?(\d{1,2}) ${STW} before ${EACH_MARKER}${THUS_TOLD}[ ](?=(?:k|p|ssk|sk|knit|purl|yo|m1|work|dec|inc))`,
+  reads(([, before, after]) =>
+    besideMarkers(before, after),
+  )`\b${ON_EACH_SIDE}(?:(?:de|in)crease )?(?:as follows )?(?:\d st(?:itch)? )?before ${EACH_MARKER}${THUS_TOLD}[ ]${MOVES}[ ]?[,.;]?(?: and)? (?:(?:de|in)crease )?(?:as follows )?(?:after|behind) (?:it\b|them\b|${EACH_MARKER})${THUS_TOLD}[ ]${MOVES}(?![a-z0-9])`,
+  reads(([, before, after]) =>
+    besideMarkers(before, after),
+  )`\b${ON_EACH_SIDE}(?:work(?:ing)? |mak(?:e|ing) )?${MOVES} (?:just )?before(?: ${EACH_MARKER})?[ ]?[,;]?(?: and)? (?:then )?(?:work(?:ing)? |mak(?:e|ing) )?${MOVES} (?:just )?(?:after|behind) (?:it\b|them\b|${EACH_MARKER})(?![a-z0-9])`,
   // "hang a thread on the 12th, 35th and 58th st", "mark sts 10, 30 and 50 with pins"
   reads(([, verb, how, told]) =>
     placed(verb, how, told),

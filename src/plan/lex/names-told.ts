@@ -6,6 +6,7 @@
 
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { raw, regex } from '../lexicon/expression.ts';
+import { ALONE, EXPLAINED, OF_PART, onlyListed, onlySays } from './names-explained.ts';
 import { ORDINALS as ORDINALS_IN_WORDS, type Replacement } from './numbers.ts';
 import { bodyOf, isStitch, nameOf, roundsIn, SPREAD, STITCHES, trimmedEnd } from './told-bodies.ts';
 import { WORK_UNIT } from './wording.ts';
@@ -30,6 +31,8 @@ export interface Told {
   readonly sides?: boolean;
   /** "D = decrease round: …" says that it is a round, and what it is called. */
   readonly round?: string;
+  /** "on each needle: ", where that is told in front of the name. */
+  readonly parts?: string;
   /** What stays of a telling that is worked where it stands, besides what follows its name. */
   readonly as?: string;
 }
@@ -48,30 +51,23 @@ export const LINE = '^[ \\t>•*-]{0,8}(?:\\[ ?\\] ?)?';
 const WORD = "[a-zà-ÿ][a-zà-ÿ']{0,20}";
 const NAME = `["“]?[([]?(?<name>${WORD}(?:[ -](?:${WORD}|\\d{1,2})){0,3}?)[)\\]]?["”]?`;
 const LONG =
-  "(?:(?:the |an? |1 |one )?(?<long>(?!on |at |in |over |along |to |every |each |all |per |for |both |always |then |first |from |slip |knit |purl |work |k |p |sl |row 1|round 1)[a-zà-ÿ][a-zà-ÿ' -]{2,40}?)(?:(?: ?\\([^()\\n]{1,40}\\))? ?(?::|(?<=round|rnd|row|crease|creasing),) ?(?=[*([a-z0-9])| ?\\((?=[^()\\n]{8,200}\\)[.;]?(?:[ ]|$))))?";
+  "(?:(?:the |an? |1 |one )?(?<long>(?!on |at |in |over |along |to |every |each |all |per |for |both |always |then |first |from |before |after |slip |knit |purl |work |k |p |sl |row 1|round 1|[^:]*\\b(?:before|after)\\b)[a-zà-ÿ][a-zà-ÿ' -]{2,40}?)(?:(?: ?\\([^()\\n]{1,40}\\))? ?(?::|(?<=round|rnd|row|crease|creasing),) ?(?=[*([a-z0-9])| ?\\((?=[^()\\n]{8,200}\\)[.;]?(?:[ ]|$))))?";
 const THUS =
   '(?:(?:always |all )?(?:worked|knitted|knit|made|done|told) )?(?:(?:like this|as follows|thus|so|this way) ?)?';
 const SIGN = `(?<sign>[ \\t]{0,16}=[ \\t]{0,8}| ?: ?| [-–] (?!\\d)|,? (?:means?|stands for|is short for|goes|go|reads|runs|consists of|is|are) ?${THUS}:? ?|\\) (?=[^:\\n]{3,40}:))`;
-const LEAD = `(?:(?:key|note|legend|abbreviations?|pattern|special rounds?|where|and)[:.,]? ?)?(?:(?:the|an?|for|my|our|each|every|one|in|to|make|work) ){0,4}`;
+const LEAD = `(?:(?:key|note|legend|abbreviations?|pattern|special rounds?|where|and)[:.,]? ?)?(?:(?:the|an?|for|on|about|how|my|our|each|every|one|in|to|make|work) ){0,4}`;
 /** "Decrease round (D), always from the right side: …", "Rice grain, 1st round: …" */
 const MORE = `(?<more>(?: ?[([](?<short>[^()\\n[\\]]{1,40})[)\\]](?: (?:stitch|st|pattern))?)?(?:, (?:always|worked|the same|on|in|from|done|made)[^:\\n=,]{2,50}(?=:))?(?:,? (?:(?<nth>\\d)(?:st|nd|rd|th) ${WORK_UNIT}|(?<word>first|second|third|fourth) ${WORK_UNIT}|${WORK_UNIT} (?<nr>\\d)))?)`;
 const TELLING = new RegExp(`(?:[a-z0-9]\\) )?${LEAD}${NAME}${MORE}${SIGN}${LONG}`, 'imy');
 /** "b) one turn without decreases: …" */
 const LETTERED =
   /["“]?(?<name>[a-h])[).] (?<sign>)(?:the |an? |1 |one )?(?<long>[a-z][a-z' -]{3,40}?)(?<short>) ?: ?/iy;
+/** "A  Knit.": columns. */
+const COLUMNS =
+  /(?<name>[a-h])(?: {2,8}|\t+)(?<sign>)(?<long>)(?<short>)(?=[*([]|knit|purl|[kp]\d|[kp]\b|on |each |every )/iy;
 /** "[C] per needle: ssk, knit to last 2, k2tog" */
 const IN_BRACKETS =
   /(?<=[([])(?<name>[a-z]{1,3})[)\]](?<sign>) (?<short>)(?<long>)(?=(?:knit|purl|k|p|on|each|every|per|ssk|k2tog|\*|k ?\d|p ?\d)\b|\*)/iy;
-const PART =
-  '(?:needles?|ndls?|sides?|sections?|segments?|quarters?|wedges?|sectors?|panels?|parts?)';
-const OF_PART = `(?:(?:each|every|all)(?: of)?(?: the)?(?: \\d)? ${PART})`;
-/** "In every decrease round you work each needle like this: …", "Every segment in a reducing round: …" */
-const IN_ROUNDS = regex.iy`(?:(?:in|on|at|for) (?:each|every|an?|the|all) ["“]?(?<name>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT})["”]?,? (?:(?:you|we|one|is|are|do|work|worked|works|knit|knits|go|the|this|on|in|at) ){0,5}(?<spread>${OF_PART})?|(?<each>${OF_PART}) (?:in|of|on) (?:an?|the|each|every) (?<called>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT}))(?<sign>)(?<short>)(?<long>)(?:,? ?(?:like this|as follows|thus|so|this way|is worked))*[ ]?: ?`;
-/** "We speak of an opening round when on each needle you work …" */
-const SPOKEN = regex.iy`(?:we|i) (?:speak of|call|mean by|understand by) (?:the |an? )?["“]?(?<name>${WORD}(?:[ -]${WORD}){0,2}? ${WORK_UNIT})["”]?(?<sign>)(?<short>)(?<long>) ?(?:when|if|:|(?:the|a) (?:one|round) (?:in which|where)) ?`;
-/** "HOW TO DECREASE", alone in its line. */
-const HEADING_ALONE =
-  /(?:how to |the |working the |about )*(?<name>(?:[a-z-]+ )?(?:dec|inc|narrow|widen)[a-z]*(?: (?:round|rnd|row|tip|tips))?)(?<short>)(?<sign>)(?<long>)[ \t]*(?=\n[ \t•*-]*(?:on|at|each|every|all|always|work|knit|k ?\d|k2tog|ssk|\*)\b)/iy;
 /** "Rnd 2 [shrink]: …", "Rnd 2 eyelets: …", "Row 3 Decrease row: …" */
 const LABELLED = regex.gimy`(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|${BARE})(?<named>[ \t]{0,3}(?::[ \t]{1,3})?[([-]?[ ]?(?:(?:(?:i'll|we|i|i'd) )?(?:call(?:ed)?(?: (?:it|this))? ))?(?:=|the |called |my |a )?(?<name>${WORD}(?:[ -]${WORD}){0,2})[)\]]?)(?<colon>[ \t]{0,2}:[ \t]*)`;
 /** "Rnd 2: Dec (*k2tog, k to last 2, ssk* each needle) [48]": told at its first use. */
@@ -87,13 +83,20 @@ const KNOWN_FABRIC =
   /^(?:(?:reverse |rev )?(?:garter|stockinette|stocking|st|jersey|moss|seed|pearl)(?: (?:st|sts|stitch|pattern))?|stst)$/i;
 /** A heading alone in its line: the line below tells it. */
 function behindHeading(text: string, at: number): { at: number; to: number } | null {
-  const m = /[ \t]*\n[ \t•*-]*(?=\S)/y;
+  const m = /[ \t]*\n[ \t]*(?:[•-][ \t]*|\*[ \t]+(?![^\n]*\*))?(?=\S)/y;
   m.lastIndex = at;
   const found = m.exec(text);
   if (!found) return null;
-  const from = at + found[0].length;
+  let from = at + found[0].length;
   const end = text.indexOf('\n', from);
-  return { at: from, to: end < 0 ? text.length : end };
+  const to = end < 0 ? text.length : end;
+  // "All decreases are worked from the right side." tells no stitch.
+  for (let n = 0; n < 3; n++) {
+    const stop = /^[^.\n]{4,120}\.[ ]+(?=\S)/.exec(text.slice(from, to))?.[0] ?? '';
+    if (stop === '' || STITCHES.test(stop)) break;
+    from += stop.length;
+  }
+  return { at: from, to };
 }
 
 /** All that the text names, in the order of its places. */
@@ -156,7 +159,10 @@ function tellingsIn(text: string, from: number, to: number): readonly Told[] {
   const heads = headingsOf(text, from, to);
   return heads.flatMap((head, i) => {
     const last = i === heads.length - 1;
-    const below = last && head.body >= to ? behindHeading(text, head.body) : null;
+    const under = last && head.body >= to ? behindHeading(text, head.body) : null;
+    // "Note on decreasing" over "All decreases are worked at the markers: …"
+    const again = under && headingAt(text, under.at, under.to, [EXPLAINED]);
+    const below = again ? { at: again.body, to: under.to } : under;
     const end = below?.to ?? heads[i + 1]?.at ?? to;
     return toldBy(text, head, below?.at ?? Math.min(head.body, to), end) ?? [];
   });
@@ -174,16 +180,21 @@ function headingsOf(text: string, from: number, to: number): readonly Heading[] 
   return heads[0]?.at === first ? heads : [];
 }
 
-function headingAt(text: string, at: number, to: number): Heading | null {
-  for (const re of [IN_ROUNDS, SPOKEN, LETTERED, IN_BRACKETS, TELLING, HEADING_ALONE]) {
+const HEADINGS = [EXPLAINED, LETTERED, COLUMNS, IN_BRACKETS, TELLING, ALONE];
+
+function headingAt(text: string, at: number, to: number, all = HEADINGS): Heading | null {
+  for (const re of all) {
     re.lastIndex = at;
     const m = re.exec(text);
     if (!m?.groups || at + m[0].length > to + 1) continue;
-    const { called, long = '', sign = '' } = m.groups;
-    const name = m.groups.name ?? called ?? '';
+    const { lead = '', says, quoted, shaped, loose, long = '', sign = '' } = m.groups;
+    if (says !== undefined && onlyListed(lead, says, loose)) continue;
+    const name = m.groups.name ?? quoted ?? shaped ?? '';
     // "P = purl" parts what stands beside it.
-    if (!NO_NAME.test(name) || isName(long) || /=|mean|stand/.test(sign))
-      return { at, groups: m.groups, body: at + m[0].length };
+    if (!NO_NAME.test(name) || isName(long) || /=|mean|stand/.test(sign)) {
+      const means = says === undefined ? sign : onlySays(lead, says) ? ' means ' : ': ';
+      return { at, groups: { ...m.groups, name, sign: means }, body: at + m[0].length };
+    }
   }
   return null;
 }
@@ -200,11 +211,11 @@ function roundCalled({ name = '', long = '' }: Heading['groups']): string | unde
 }
 
 /** What is told of each part, in the words of a round. */
-function onEach(words: string, spread: string | undefined): string {
+function onEach(words: string, spread: string | null): { words: string; parts?: string } {
   const said = words.replace(/\b(?:you|we) (?:(?:work|do|make|always) )?/gi, '');
-  return spread && !/\*|\b(?:on|in|at) (?:each|every|all)\b/i.test(said)
-    ? `on ${spread}: ${said}`
-    : said;
+  if (!spread || /\*|\b(?:on|in|at) (?:each|every|all)\b/i.test(said)) return { words: said };
+  const parts = `on ${spread}: `;
+  return { words: parts + said, parts };
 }
 
 /** Longest telling, in characters. Chosen: bounds the time. */
@@ -222,7 +233,11 @@ function withoutBracket(words: string): string {
 function toldBy(text: string, { at, groups }: Heading, first: number, to: number): Told | null {
   if (to - first > LONGEST) return null;
   const said = bodyOf(withoutBracket(text.slice(first, to)));
-  const words = onEach(said, groups.spread ?? groups.each);
+  const part = OF_PART.exec(groups.spread ?? groups.each ?? groups.short ?? '');
+  const { words, parts } = onEach(
+    said,
+    part && `each ${part[1] ? `of the ${part[1]} ` : ''}${part[2]}`,
+  );
   const rounds = roundsIn(words.replace(PLAINLY, '$1'));
   if (!rounds || !STITCHES.test(words) || isStitch(words) || CABLED.test(words)) return null;
   const sign = groups.sign ?? '';
@@ -238,6 +253,7 @@ function toldBy(text: string, { at, groups }: Heading, first: number, to: number
     names,
     rounds,
     sides,
+    ...(parts && { parts }),
     ...(round && { round }),
     from: at,
     to,
@@ -275,11 +291,21 @@ function isName(name: string): boolean {
 const WITH_UNIT =
   /^(?:plain|straight|back|front|knit|purl|wrong side|right side|rs|ws) (?:rounds?|rnds?|rds?|rows?)$/i;
 
+/** "Shaping: …" decreases or increases, as its stitches do. */
+const SHAPES = /^(?:shaping|reduction|narrowing|reducing|widening)$/;
+const shapedBy = (words: string): string =>
+  /\b(?:yo|m1[lrp]?|kfb|pfb|make 1|inc[a-z]*|yarn[ -]?overs?)\b/i.test(words) &&
+  !/tog|ssk|skp|psso/i.test(words)
+    ? 'increase'
+    : 'decrease';
+
 /** A fabric that everybody knows is the text's own where it is told by several rounds, or by one for all. */
 function namesOf(groups: Heading['groups'], words: string, ownFabric: boolean): string[] {
   const { short = '', long = '', sign = '' } = groups;
-  const name = groups.name ?? groups.called ?? '';
-  const glossed = /\b(?:rs|right side|wrong side|from)\b/i.test(short) ? '' : short;
+  const { name = '' } = groups;
+  const glossed = /\b(?:rs|right side|wrong side|from|all|each|every|\d+)\b/i.test(short)
+    ? ''
+    : short;
   const names = [name, glossed, long]
     .filter(
       (n) =>
@@ -289,6 +315,7 @@ function namesOf(groups: Heading['groups'], words: string, ownFabric: boolean): 
         (ownFabric && KNOWN_FABRIC.test(n)),
     )
     .map(nameOf)
+    .flatMap((n) => (SHAPES.test(n) ? [n, shapedBy(words)] : [n]))
     .filter((n) => !/\d{2}/.test(n));
   // "s: …" is a line of anything.
   const defines =

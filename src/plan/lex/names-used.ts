@@ -4,16 +4,20 @@
  * names that are explained in two ways.
  */
 import { raw, regex } from '../lexicon/expression.ts';
+import { namedPatterns } from './named-patterns.ts';
 import { BARE, LABEL, LINE, namesTold, SIDE, stitchesTold, type Told } from './names-told.ts';
 import type { Replacement } from './numbers.ts';
-import { nameOf } from './told-bodies.ts';
+import { nameOf, SPREAD } from './told-bodies.ts';
+import { toldShaping, type Way } from './told-shaping.ts';
 import { WORK_UNIT } from './wording.ts';
 
 /** Longest range of rounds that is told one by one. Chosen. */
 const MOST_ROUNDS = 200;
 
 const WORKS =
-  "(?:(?:work|do|make|knit|then|now|again|another|a|an|the|one|1|as|with|=|like|use|using|this is|it's) ?){0,4}";
+  "(?:(?:work|do|make|knit|then|now|again|another|a|an|the|one|1|as|with|=|like|use|using|follow|apply|is|are|will be|should be|just|this is|it's) ?){0,5}";
+/** "dec*", its way told at the foot. */
+const FOOTNOTE = '(?:[*†‡¹²³]{1,3}(?=[ ,.;:(]|$))?';
 const PART =
   '(?:sides?|needles?|ndls?|sections?|quarters?|wedges?|sectors?|segments?|panels?|parts?)';
 const ON_ALL = `(?<spread>,? (?:on|in|at|along|over) (?:all|each|every)(?: of)?(?: the| your)?(?: (?<parts>\\d{1,2}|two|three|four|five|six|seven|eight))? ${PART})?`;
@@ -51,37 +55,7 @@ function usesOf(names: readonly string[]): RegExp {
     .sort((a, b) => b.length - a.length)
     .map(spelled)
     .join('|');
-  return regex.gim`(?<label>(?:${LINE}|(?<=[.;] {1,2}))(?:${LABEL}|(?<=^[ \t>•*-]{0,8})${BARE}))(?<colour>[ \t]{0,16}(?:(?:\ufdd2|:? ?(?:in|with) )[a-z ]{1,24}?[ \t]*,?|:[A-H])(?=[ \t])|[\ufdd0\ufdd1][ \t]*)?[ \t]{0,16}[:.,-]?[ \t]{0,16}(?:${WORKS}["“]?[([]?(?<name>(?:${any})(?![a-z0-9]))[)\]]?["”]?(?:[ -]${WORK_UNIT})?(?:,? (?<nth>\d)(?:st|nd|rd|th) ${WORK_UNIT}|,? ${WORK_UNIT} (?<nr>\d)(?!\d))?${AGAIN}${ON_ALL}${AGAIN}${SEE})${ENDS}`;
-}
-
-/** "Now a decrease round = 48 stitches.", "Decrease round. 40 sts": a round by its name alone, in a sentence of its own. */
-function askedOf(names: readonly string[]): RegExp {
-  const any = [...names]
-    .sort((a, b) => b.length - a.length)
-    .map(spelled)
-    .join('|');
-  return regex.gim`(?:${LINE}|(?<=[.;!] {1,2}))(?:(?:and|now|then|next|again|work|do|make|knit|comes|once more|finally|(?:a|an|the|one|1|another))[ ,]{1,2}){0,4}(?<name>(?:${any})(?![a-z0-9]))[ -](?:round|rnd|rd|row|turn|lap)${AGAIN}(?:${COUNT_AT_ONCE}|(?=[ ]?[.;!](?:\s|$)|[ \t]*$))`;
-}
-
-/** Only of what is told above the cast-on, or as what a name means: others may be worked where they stand. */
-function askedAt(m: RegExpMatchArray, text: string, told: readonly Told[]): Use | null {
-  const { name = '', count } = m.groups ?? {};
-  const start = m.index ?? 0;
-  const asked = nameOf(name);
-  const found = told.filter((t) => t.names.includes(asked) && !t.worked);
-  const [one] = found;
-  if (!one || one.rounds.length > 1 || found.some((t) => within(start, m[0].length, t)))
-    return null;
-  if (!one.means && CASTS_ON.test(text.slice(0, one.from))) return null;
-  const indent = /^[ \t>•*-]*/.exec(m[0])?.[0].length ?? 0;
-  const body = withoutCount(one.rounds[0], count);
-  const joint = jointOf(count);
-  return {
-    at: start + indent,
-    to: start + m[0].length,
-    told: found,
-    text: `Next round: ${body}${joint}`,
-  };
+  return regex.gim`(?<label>(?:${LINE}|(?<=[.;!] {1,2}))(?:(?:and|now|then|on|in|for|the|your),? ){0,3}(?:${LABEL}|(?<=^[ \t>•*-]{0,8})${BARE}))(?<colour>[ \t]{0,16}(?:(?:\ufdd2|:? ?(?:in|with) )[a-z ]{1,24}?[ \t]*,?|:[A-H])(?=[ \t])|[\ufdd0\ufdd1][ \t]*)?[ \t]{0,16}[:.,-]?[ \t]{0,16}(?:${WORKS}["“]?[([]?(?<name>(?:${any})(?![a-z0-9]))[)\]]?["”]?(?:[ -]${WORK_UNIT})?${FOOTNOTE}(?:,? (?<nth>\d)(?:st|nd|rd|th) ${WORK_UNIT}|,? ${WORK_UNIT} (?<nr>\d)(?!\d))?${AGAIN}${ON_ALL}${AGAIN}${SEE})${ENDS}`;
 }
 
 /** Stitches by their name within a row: "Row 1: moss 4, k24, moss 4", each row its own of those that take turns. */
@@ -143,16 +117,29 @@ export function namesUsed(text: string): NamesRead {
     ...stitchesTold(text),
   ];
   const names = [...new Set(told.flatMap((t) => t.names))];
-  if (names.length === 0) return { words, twice: [] };
+  if (names.length === 0)
+    return { words: [...words, ...namedPatterns(text, [], () => false)], twice: [] };
   const uses = [
     ...[...text.matchAll(usesOf(names))].flatMap((m) => useAt(m, told) ?? []),
-    ...[...text.matchAll(askedOf(names))].flatMap((m) => askedAt(m, text, told) ?? []),
     ...piecesIn(text, told),
   ];
-  if (uses.length === 0) return { words, twice: [] };
-  words.push(...uses.map(({ at, to, text: as }) => ({ from: at, to, text: as })));
   const used = new Set(uses.flatMap((u) => u.told));
   const read = readPlaces(text, uses, used);
+  words.push(...told.flatMap((t) => (used.has(t) ? [] : onlyAsked(t, text, told))));
+  const begun = text.search(CASTS_ON);
+  const shaped: readonly Way[] = told
+    .filter((t) => isForAll(t, text))
+    .flatMap((t) =>
+      t.names
+        .filter((n) => /^[a-z]{4,}$/.test(n))
+        .map((said) => ({ said, name: grammarName(t), words: t.rounds[0] })),
+    );
+  words.push(...namedPatterns(text, told, (at) => at < begun || read[at] === 1));
+  words.push(
+    ...toldShaping(text, shaped, (at) => at < begun || read[at] === 1 || insideTold(told, at)),
+  );
+  if (uses.length === 0) return { words, twice: [] };
+  words.push(...uses.map(({ at, to, text: as }) => ({ from: at, to, text: as })));
   for (const t of used) if (!worked.includes(t)) words.push(...withoutTelling(t, text, uses, read));
   words.push(...headingsOf(text, [...used]), ...beside(text, uses));
   return { words, twice: toldTwice([...used], uses) };
@@ -321,9 +308,10 @@ function inTurn(label: string, bodies: readonly string[]): string | null {
 }
 
 /** The telling in words that the grammar knows for one, so that it works nothing by itself. */
-function standsFor({ from, at, rounds }: Told, name: string | undefined): Replacement[] {
+function standsFor(t: Told, name: string | undefined): Replacement[] {
+  const { from, at, rounds, parts = '' } = t;
   return name && rounds.length === 1
-    ? [{ from, to: at, text: `The ${name} round stands for: ` }]
+    ? [{ from, to: at, text: `The ${name} round stands for: ${parts}` }]
     : [];
 }
 
@@ -337,11 +325,26 @@ function withoutTelling(
   if (t.worked) return isAskedFor(t, text, read) ? [] : [cut(t)];
   if (!isOnlyTold(t, text, uses)) return [];
   if (!isAskedFor(t, text, read)) return [{ from: t.from, to: t.to, text: '' }];
-  return standsFor(
-    t,
-    t.names.find((n) => n.length > 2),
-  );
+  return standsFor(t, grammarName(t));
 }
+
+/** A whole round that is told above the cast-on, or as what its name means. */
+function isForAll(t: Told, text: string): boolean {
+  if (t.worked || t.rounds.length > 1 || !SPREAD.test(t.rounds[0])) return false;
+  return t.means || !CASTS_ON.test(text.slice(0, t.from));
+}
+
+const insideTold = (told: readonly Told[], at: number): boolean =>
+  told.some((t) => at >= t.from && at < t.to);
+
+/** A round that is asked for in sentences alone. */
+function onlyAsked(t: Told, text: string, told: readonly Told[]): Replacement[] {
+  if (t.round || !isForAll(t, text)) return [];
+  if (!isAskedFor(t, text, readPlaces(text, [], told))) return [];
+  return standsFor(t, grammarName(t));
+}
+
+const grammarName = (t: Told): string => t.names.find((n) => n.length > 2) ?? '';
 
 /** The name stands in some sentence as well: "then work the decrease round until 8 sts remain". */
 function isAskedFor({ names }: Told, text: string, read: Uint8Array): boolean {

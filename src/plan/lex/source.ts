@@ -12,6 +12,7 @@ import { hardWraps } from './hard-wraps.ts';
 import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
 import { listsOfRounds } from './lists-of-rounds.ts';
+import { roundsInOrder, tellingsApart } from './names-explained.ts';
 import { namesUsed, type Twice } from './names-used.ts';
 import { inDigits, numberWords, type Replacement } from './numbers.ts';
 import { ordersBeforeLabels } from './orders-before-labels.ts';
@@ -213,7 +214,9 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
 export function readSource(original: string, size: number | null = null): Source {
   const whole = replaced(original, hardWraps(original));
   const said = translated(whole.text);
-  const plain = prepared(said.text);
+  const ready = prepared(said.text);
+  const lined = replaced(ready, inOrder([...tellingsApart(ready), ...roundsInOrder(ready)]));
+  const plain = lined.text;
   const { words, twice } = namesUsed(plain);
   const named = replaced(plain, inOrder(words));
   const { text, places, yarns } = inTradeWords(named.text);
@@ -272,10 +275,11 @@ export function readSource(original: string, size: number | null = null): Source
     out.push(c);
   }
   map[out.length] = text.length;
-  for (const moved of [places, named.places, said.places, whole.places])
+  for (const moved of [places, named.places, lined.places, said.places, whole.places])
     if (moved) for (let i = 0; i <= out.length; i++) map[i] = moved[map[i]];
   const typed = (at: number): number => {
-    const before = said.places?.[at] ?? at;
+    const apart = lined.places?.[at] ?? at;
+    const before = said.places?.[apart] ?? apart;
     return whole.places?.[before] ?? before;
   };
   return {

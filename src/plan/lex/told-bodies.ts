@@ -14,7 +14,7 @@ const INTO_ONE =
   /\b(?:in|into) (?:the |a )?(?:same |next |one |1 )?st(?:itch)?\b|\b(?:front|back) (?:loop|leg|of)|\bfront\b.*\bback\b/i;
 /** A round is worked to its end, or over each of its parts. */
 export const SPREAD =
-  /\b(?:each|every|all|needles?|sides?|until|till|to (?:the )?(?:end|last|next|marker)|across|around|rounds?|rnds?|times|rep(?:eat)?)\b/i;
+  /\b(?:each|every|all|needles?|sides?|until|till|to (?:the )?(?:end|last|next|marker)|across|around|rounds?|rnds?|times|rep(?:eat)?|markers?)\b/i;
 
 /** Rounds one after another: "row 1 …; row 2 …", "on RS rows …; on WS rows …". */
 const IN_TURN = regex.gi`(?:^|[;.,] ?)(?:on |in )?(?:the )?(?:(?:${WORK_UNIT}|r) ?(\d)(?: ?(?:-|–|to|and|&|,|\+) ?(\d))?|(\d)(?:st|nd|rd|th)(?: (?:-|–|to|and|&) (\d)(?:st|nd|rd|th))? ${WORK_UNIT}|(rs|right[ -]side)(?: ${WORK_UNIT})?|(ws|wrong[ -]side)(?: ${WORK_UNIT})?)[:,]? `;
@@ -59,8 +59,12 @@ function change(body: string): { readonly bare: string; readonly told: string } 
 const soOften = (words: string): string =>
   words.replace(/^([^*()[\]]+?),? (?:x ?(\d{1,2})|(\d{1,2}) ?(?:times|x))$/i, '($1) $2$3 times');
 
+/** "a cutting round, in which you …" */
+const IN_WHICH =
+  /^(?:(?:in|on) which|where|when|during which|that is|i\.e\.)[,:]? (?:(?:you|we|one|i) )?(?:(?:work|do|make) (?=[*([]|k|ssk|on|at))?/i;
+
 export function bodyOf(words: string): string {
-  const { bare, told } = change(trimmedEnd(words));
+  const { bare, told } = change(trimmedEnd(words).replace(IN_WHICH, ''));
   return `${soOften(withoutCount(bare))}${told}`;
 }
 
@@ -102,7 +106,7 @@ export function nameOf(words: string): string {
       /\b(dec|inc)(?:r(?:ease|easing|eases|eased)?)?s?\b/g,
       (_: string, s: string) => `${s}rease`,
     )
-    .replace(/(?<=[a-z]) tip$/, '')
+    .replace(/(?<=[a-z]) (?:tips?|method|notes?|technique|instructions?)(?: \d{1,2})?$/, '')
     .replace(/(?<=[a-z]{3}[^s])s$/, '')
     .trim();
 }

@@ -8,7 +8,7 @@ import type { Step } from '../grammar/steps/steps.ts';
 import { lastShaping } from '../work/next-shaping.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { checkOfRounds, checkTold } from './clause-checks.ts';
-import { shapedLast, workNamed } from './named-rounds.ts';
+import { asTold, shapedLast, workNamed } from './named-rounds.ts';
 import { plainDef, plainDefs, workPlain } from './plain-rounds.ts';
 import { RepeatClauses } from './repeat-clauses.ts';
 import { repeated, repeatRounds } from './repeats.ts';
@@ -112,7 +112,7 @@ export class ClauseWorker {
         // "That row is the whole pattern. Do it 50 times."
         else if (!lastShaping(piece) && !clause.shaping && this.fabricRound === piece.rounds.length)
           this.#repeat({ ...clause, kind: 'repeat', which: LAST_ROUND, repeats: false });
-        else workShaping(this.#inEveryRound(clause), piece);
+        else workShaping(this.#inEveryRound(asTold(clause, piece, this.#scope)), piece);
         break;
       case 'edge':
         for (let i = 0; i < clause.rows && piece.goesOn; i++) {
@@ -257,7 +257,7 @@ export class ClauseWorker {
         );
       }
       case 'named': {
-        const def = this.#scope.named(clause.name) ?? shapedLast(clause, this.#piece);
+        const def = this.#scope.named(clause.name) ?? shapedLast(clause.name, clause, this.#piece);
         return def ? repeated([{ ...def, stated: null }], clause.tail.times ?? 1) : null;
       }
       case 'plain':
@@ -274,6 +274,12 @@ export class ClauseWorker {
       case 'shape': {
         const { shaping } = clause;
         if (!shaping) return null;
+        if (shaping.count === null && shaping.where === null) {
+          const told = asTold(clause, this.#piece, this.#scope).told;
+          if (told) return [unnumberedDef(clause, this.#piece.inRound, told.steps)];
+          const again = shapedLast(shaping.decrease ? 'decrease' : 'increase', clause, this.#piece);
+          return again && [again];
+        }
         const steps = shapingSteps(shaping, clause, this.#piece);
         return steps && [unnumberedDef(clause, this.#piece.inRound, steps)];
       }

@@ -100,7 +100,12 @@ export class LabelledRounds {
   #describeNamed(label: RoundLabel, body: RoundBody, at: Place): void {
     const { name, numbers, rule } = label;
     if (name === '' || name === 'next' || numbers.length > 0 || rule !== null) return;
-    if (body.kind !== 'steps' || body.failed || body.unread > 0 || !body.hasStitches) return;
+    if (body.kind !== 'steps' || body.failed || body.unread > 0 || !body.hasStitches) {
+      // What it is asked for by is not said again.
+      if (label.means !== 'only') return;
+      if (body.kind === 'steps' && this.#scope.failed(name)) this.#reader.read(label, body, at, 1);
+      return;
+    }
     const [def] = this.#reader.read(label, body, at, 1);
     const text = `${name[0].toUpperCase()}${name.slice(1)} ${this.#unitOf(label)}`;
     for (const n of label.called ? [name, label.called] : [name])

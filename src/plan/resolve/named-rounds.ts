@@ -19,7 +19,8 @@ export function workNamed(
   piece: WorkedPiece,
   scope: RoundScope,
 ): void {
-  const { name, tail } = clause;
+  const { tail } = clause;
+  const name = bareName(clause.name, scope);
   const def = scope.named(name);
   // "Rnd 3 (dec rnd): …", and then "work the dec rnd until 48 sts remain": with what lay between
   const goesOn = tail.every === null && (tail.untilStitches !== null || tail.times !== null);
@@ -39,6 +40,10 @@ export function workNamed(
       },
       piece,
     );
+    return;
+  }
+  if (!def && scope.hasFailed(name)) {
+    piece.counts.believed.begin(null);
     return;
   }
   if (!def) {
@@ -70,6 +75,41 @@ export function workNamed(
   );
 }
 
+/** "A second decrease round", "the last pinch round": by the name alone, where no round has the whole of it. */
+function bareName(name: string, scope: RoundScope): string {
+  if (scope.named(name)) return name;
+  return name.replace(
+    /^(?:first|second|third|fourth|fifth|sixth|1st|2nd|3rd|\d+th|last|final|another|new|similar) (?=[a-z])/,
+    '',
+  );
+}
+
+/**
+ * "Decrease at every marker on the next round", where the text tells elsewhere how it decreases: with those stitches. As it
+ * is where the clause names stitches of its own, or goes on with the shaping so far.
+ */
+export function asTold(
+  clause: Extract<WorkClause, { kind: 'shape' }>,
+  piece: WorkedPiece,
+  scope: RoundScope,
+): Extract<WorkClause, { kind: 'shape' }> {
+  const { shaping, told } = clause;
+  if (told || shaping?.stitch || shaping?.edges) return clause;
+  if (shaping?.where === 'evenly' || shaping?.where === 'begin' || shaping?.where === 'end')
+    return clause;
+  const names = shaping ? [shaping.decrease ? 'decrease' : 'increase'] : ['decrease', 'increase'];
+  const name = names.find((n) => scope.named(n));
+  const def = name && scope.named(name);
+  const last = lastShaping(piece);
+  // "Go on until 8 sts remain" does not say how often.
+  if (!shaping && clause.tail.every === null) return clause;
+  if (!def || (last && (!shaping || last.def.steps !== def.steps))) return clause;
+  const all = shaping && shaping.where === null && !shaping.perSide ? shaping.count : null;
+  const change = all === null ? null : name === 'decrease' ? -all : all;
+  const stated = change === null ? null : { total: null, perSide: null, change };
+  return { ...clause, told: { steps: def.steps, stated } };
+}
+
 /** The round is the last shaping, and told with other numbers each time: "with one stitch less before each decrease". */
 function changesEachTime({ steps }: RoundDef, { fewer }: Tail, last: LastShaping): boolean {
   if (last.def.steps !== steps) return false;
@@ -78,15 +118,11 @@ function changesEachTime({ steps }: RoundDef, { fewer }: Tail, last: LastShaping
 }
 
 /** "a decrease round" among others of a sequence, where none has that name: the last round that decreased, once more. */
-export function shapedLast(
-  clause: Extract<WorkClause, { kind: 'named' }>,
-  piece: WorkedPiece,
-): RoundDef | null {
-  const last = /^(?:decrease|increase)$/.test(clause.name) ? lastShaping(piece) : null;
+export function shapedLast(name: string, clause: Place, piece: WorkedPiece): RoundDef | null {
+  const last = /^(?:decrease|increase)$/.test(name) ? lastShaping(piece) : null;
   if (!last) return null;
   const { before, after } = piece.rounds[piece.rounds.length - 1 - last.since];
-  const steps =
-    after < before === (clause.name === 'decrease') && nextShaping(last, 1, null, piece);
+  const steps = after < before === (name === 'decrease') && nextShaping(last, 1, null, piece);
   return steps ? unnumberedDef(clause, piece.inRound, steps) : null;
 }
 

@@ -63,6 +63,8 @@ export class RoundScope {
   sinceHeading = 0;
   readonly #piece: WorkedPiece;
   readonly #named = new Map<string, RoundDef>();
+  /** Names whose meaning could not be read, which has been said. */
+  readonly #failed = new Set<string>();
   /** Names that numbered rounds go by besides. */
   readonly #called = new Set<string>();
   /** Rounds that form the pattern, and how many had been worked when that was said. */
@@ -112,6 +114,17 @@ export class RoundScope {
   mean(name: string, def: RoundDef): void {
     this.#named.set(name, def);
     this.#called.delete(name);
+  }
+
+  /** What `name` means could not be read; true where that is new. */
+  failed(name: string): boolean {
+    const isNew = !this.#failed.has(name);
+    this.#failed.add(name);
+    return isNew;
+  }
+
+  hasFailed(name: string): boolean {
+    return this.#failed.has(name);
   }
 
   /** "Rnd 4 (inc rnd)", "this is the decrease round": the name of a round that is worked anyway. */

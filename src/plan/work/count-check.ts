@@ -102,11 +102,14 @@ export class CountCheck {
     );
   }
 
-  /** "(8 sts decreased)": wrong unless the round, or each of its sides, changes by so many. */
+  /** "(8 sts decreased)": wrong unless the round, each of its sides or what lies at each marker changes by so many. */
   #checkChange({ total, change }: StatedCount, at: Place, last: PlanRound, needle: Needle): void {
     const real = last.after - last.before;
     const sides = this.sides ?? evenSides(needle) ?? 1;
-    if (change === null || change === 0 || real === change || real === change * sides) return;
+    if (change === null || change === 0) return;
+    // "(2 sts decreased)" at each marker
+    const markers = needle.markers.length || 1;
+    if ([1, sides, markers, 2 * markers].some((n) => real === change * n)) return;
     // "56 stitches are gone": of all that were cast on.
     if (total === null && needle.count - this.#castOn === change) return;
     const word = change < 0 ? 'decreased' : 'increased';

@@ -5,6 +5,7 @@
  */
 
 import { type Amount, type GroupStep, isTarget } from '../grammar/steps/steps.ts';
+import { workAroundMarkers } from './around-markers.ts';
 import type { RoundContext } from './round-context.ts';
 import { stitches } from './round-problems.ts';
 
@@ -37,6 +38,7 @@ export function workSides(
   round: RoundContext,
 ): void {
   const { tape, markers, problems, setting } = round;
+  if (workAroundMarkers(step, times, stop, round)) return;
   const sections = markers.sectionEnds(stop);
   const slips = step.steps.some((s) => s.kind === 'marker' && s.action === 'slip');
   const byMarkers = sections.length > 1 && (times === null || sections.length === times || slips);

@@ -119,7 +119,7 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
       if (first && c.attempt(() => says(c, 'knit|loop|wind on # @sts'))) return true;
       if (c.isNumber() && STITCH_WORDS.has(c.word(1))) counted = true;
       if (c.word() === 'cast' && c.isNumber(1) && STITCH_WORDS.has(c.word(2))) return true;
-      if (n > 0 && c.phrase('make') && c.isNumber() && /^st/.test(c.word(1))) return true;
+      if (n > 0 && c.phrase('make') && (c.number() ?? 0) > 1 && /^st/.test(c.word())) return true;
       c.i++;
     }
     return null;

@@ -18,7 +18,7 @@ export interface Definition {
 
 const LEAD = String.raw`(?:(?:notes?|n\.?b\.?|special (?:stitch(?:es)?|abbreviations?)|abbreviations?|abbrevs?\.?|abbr\.?|key|legend|stitch guide|throughout|here|in (?:this|the) pattern)[:,.]? ?)*(?:(?:by|for|to (?:make|work)|the|an?|1|each|every|term) )*`;
 const NAME = String.raw`["']?(?<name>[a-z][a-z0-9/&+-]*(?:\.(?= ?[=:]))?(?: [a-z0-9][a-z0-9/&+-]*){0,4}?)["']?`;
-const SHORT = String.raw`(?: ?[([] ?=? ?["']?(?<short>[a-z][a-z0-9/+-]{0,9}(?: [a-z0-9-]{1,12}){0,3})\.?["']? ?[)\]]|(?:,| or|,? abbreviated(?: as| to)?:?) ["']?(?<other>[a-z][a-z0-9]{0,7})["']?(?= ?[=:]| is ))?\.?`;
+const SHORT = String.raw`(?: ?[([] ?=? ?["']?(?<short>[a-z][a-z0-9/+-]{0,9}(?: [a-z0-9-]{1,12}){0,3})\.?["']? ?[)\]]|(?:,| or|,? abbreviated(?: as| to)?:?) ["']?(?<other>[a-z][a-z0-9]{0,7})["']?(?= ?[=:]| is )| ?/ ?(?<also>[a-z]+(?: [a-z]+){0,3})(?= ?[=:]))?\.?`;
 const SIGN = String.raw`(?: ?[=:]+ ?| - |,? (?:means|stands for|is short for|denotes)[:,]? |,? (?:is|are) (?:meant|made|worked|knitted|done|formed|told)[^:.;,]{0,24}: ?|,? (?:is|are) (?:always )?)`;
 const TOLD = String.raw`(?:(?<long>(?:[a-z-]+ ){0,2}(?:de|in)crease) ?[:=,] ?)?(?<told>\S.*)$`;
 const CLAUSE = new RegExp(`${LEAD}${NAME}${SHORT}${SIGN}${TOLD}`, 'y');
@@ -86,10 +86,10 @@ function readAt(
   opened: boolean,
 ): Definition | null {
   re.lastIndex = from;
-  const { name, short, other, long, told } = re.exec(line)?.groups ?? {};
+  const { name, short, other, also, long, told } = re.exec(line)?.groups ?? {};
   const words = told && stitchTold(told, re === COLUMNS, !opened && re === CLAUSE);
   if (!words) return null;
-  const names = [name, short, other, long]
+  const names = [name, short, other, also, long]
     .filter((n): n is string => n !== undefined && n !== '' && isName(n))
     .map((n) => ({ text: n.replace(/\.$/, ''), at: line.indexOf(n, from) }));
   if (names.length === 0) return null;
@@ -103,6 +103,24 @@ function isName(name: string): boolean {
   const known = readStitch(name, 0);
   return known === null || known.end < name.length || known.amount === null;
 }
+
+/** "Corner dec = k2tog, k1, ssk (2 sts dec'd)": counted stitches one after another, of more words than one. */
+export function sequenceTold(line: string): { name: string; at: number; told: string } | null {
+  const m = SEQUENCE.exec(line);
+  if (!m?.groups) return null;
+  const { name, told } = m.groups;
+  if (/\b(?:rounds?|rnds?|rds?|rows?|needles?|sides?|gauge|tension|size|border|rib)\b/.test(name))
+    return null;
+  const parts = told.split(/,\s*(?:then |and )?/);
+  const counted = parts.every((part) => {
+    const read = readStitch(part, 0);
+    if (!read || read.end !== part.length) return false;
+    return read.name.length > 1 || (read.amount !== null && 'times' in read.amount);
+  });
+  return counted && parts.length > 1 ? { name, at: line.indexOf(told), told } : null;
+}
+const SEQUENCE =
+  /^[\s•*-]*["']?(?<name>[a-z][a-z0-9-]*(?: [a-z0-9-]+){1,2})["']?(?: ?=| ?:| means:?| -) ?(?<told>[a-z0-9][a-z0-9, ]+?)[ ]?(?:\([^()]*\))?[ .;]*$/;
 
 /**
  * The words up to where they tell one stitch that shapes; null where they tell something else. `whole`: to the

@@ -13,7 +13,7 @@ import type { GaugeStatement, YarnStatement } from '../../plan.ts';
 import type { Join } from '../ast.ts';
 import type { Line } from '../lines.ts';
 import { readStitch } from '../steps/stitch-words.ts';
-import { definitionsIn } from './definitions.ts';
+import { definitionsIn, sequenceTold } from './definitions.ts';
 import { isGaugeSentence, isPartOfGauge } from './gauge.ts';
 import type { GaugeAside } from './gauge-asides.ts';
 import { GaugeLines } from './gauge-lines.ts';
@@ -177,6 +177,13 @@ export class HeaderReader {
         }
         if (CASTS_ON.test(text)) this.#castOn = true;
         else if (this.#defineOwn(line, text) && this.#castOn) line.taken = true;
+        const several = this.#castOn ? null : sequenceTold(text);
+        if (several) {
+          const at = line.from + several.at;
+          this.#abbreviations.define(several.name, several.told, line.from, at, this.#found);
+          line.taken = true;
+          continue;
+        }
         const own = /^[\s•*-]*([a-z0-9][a-z0-9/&+.]*)\s*=\s*(\S.*)$/.exec(text);
         if (own && !/^(?:(?:r|rnd|round|row)\.?)?\d+$/.test(own[1])) {
           this.#define(line, text, own);

@@ -14,8 +14,8 @@ import { readTailPart } from '../tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { clause, LONGEST } from './work/clause.ts';
 import { SHAPED_NAME } from './work/finished-clause.ts';
-import type { Verb } from './work/slots.ts';
-import { overStitches } from './work/told-beside.ts';
+import { emptySlots, type Verb } from './work/slots.ts';
+import { overStitches, roundsTold } from './work/told-beside.ts';
 
 /** Most clauses of one chain. Chosen. */
 const MOST_CLAUSES = 40;
@@ -72,7 +72,8 @@ function chain(c: TokenCursor): WorkClause[] | null {
     // "Work a decrease round and a plain round alternately until 8 sts remain"
     const { tail } = last;
     const once = isSeveral(last) && tail.times === 1;
-    if ((tail.times !== null || tail.untilStitches !== null) && !once) {
+    const bounded = tail.forRounds ?? tail.untilRounds ?? tail.times ?? tail.untilStitches;
+    if (bounded !== null && !once) {
       const parts = [...out.slice(0, -1), { ...last, tail: { ...emptyTail(), times: 1 } }];
       return [{ kind: 'sequence', parts, tail, ...c.span(start) }];
     }
@@ -223,7 +224,8 @@ function inner(c: TokenCursor, starred = false): readonly WorkClause[] | null {
 
 function closed(c: TokenCursor, parts: readonly WorkClause[], start: number): WorkClause[] | null {
   const tail = emptyTail();
-  while (readTailPart(c, tail) || c.eatMark(','));
+  const beside = { ...emptySlots(), tail };
+  while (readTailPart(c, tail) || roundsTold(c, beside) || c.eatMark(','));
   if (c.here(-1) === ',') c.i--;
   if (stopOf(tail) === null) return null;
   return [{ kind: 'sequence', parts, tail, ...c.span(start) }];

@@ -18,6 +18,8 @@ export interface Announced {
   readonly otherTimes: number | null;
   /** They stand about each corner: "decrease at each corner: k2tog, ssk". */
   readonly corner?: boolean;
+  /** At every marker, unless the stitches say themselves how often. */
+  readonly atMarkers?: boolean;
 }
 
 /** What one stretch of leading words says. */
@@ -26,6 +28,7 @@ interface Told {
   weak?: boolean;
   each?: boolean;
   corner?: boolean;
+  atMarkers?: boolean;
   amount?: Amount;
   change?: number;
   total?: number;
@@ -96,18 +99,18 @@ const CHUNKS: readonly Chunk[] = [
     strong: true,
     ...(m[2] ? { change: (m[1] === 'dec' ? -1 : 1) * Number(m[2]) } : null),
   })),
+  // "on both sides of the markers", "at the corners", "before and after the markers"
+  chunk(
+    '{ at|on|before|beside | each side of } { and after | both|either side|sides of }? the|these|each|every|all the? #? @corner',
+    (m) => ({ weak: true, corner: true, atMarkers: /markers?$/.test(m[0]) }),
+  ),
   // "on each of the 4 sides", "at both ends of each needle", "every needle"
   chunk(
     'at|on|in|over|along|for|across|to|working|work* { the? { beginning|start and the? end | both|each|either end|ends|side|sides|edge|edges | center|centre|middle|end|ends|edge|edges } of }? each|every|all|both { of the }? the? #? { @corner | @side }',
     (m) => {
       const corner = /(?:corner|marker)s?$/.test(m[0]);
-      return { weak: true, each: !corner, corner };
+      return { weak: true, each: !corner, corner, atMarkers: /markers?$/.test(m[0]) };
     },
-  ),
-  // "on both sides of the markers", "at the corners", "before and after the markers"
-  chunk(
-    '{ at|on|before|beside | each side of } { and after | both|either side|sides of }? the|these|each|every|all the? #? @corner',
-    () => ({ weak: true, corner: true }),
   ),
   // "at each marked st: knit to 1 st before it, …"
   chunk(
@@ -166,11 +169,12 @@ export function readAnnouncement(cursor: StepCursor): Announced | null {
   }
   const leads = colon ? told.strong || told.weak : told.weak && !told.strong;
   if (!leads || !stitchesBegin(cursor)) return cursor.back(start, null);
-  const { change, total, each, amount } = told;
+  const { change, total, each, amount, atMarkers = false } = told;
   if (change !== undefined && !each) cursor.promised ??= change;
   if (total !== undefined) cursor.stated ??= { total, perSide: null, change: null };
   const corner = told.corner === true && !each && !amount;
-  return { eachSide: (each ?? false) && !amount, amount: amount ?? null, otherTimes: null, corner };
+  const eachSide = (each ?? false) && !amount;
+  return { eachSide, amount: amount ?? null, otherTimes: null, corner, atMarkers };
 }
 
 /** Stitches or a repeat of them stand right here. */

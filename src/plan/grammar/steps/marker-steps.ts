@@ -32,6 +32,8 @@ const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[]
   },
 ];
 
+/** "k2tog, k1, marker, k1, ssk": passed on the way. */
+const BARE_MARKER = /\(?(?:the )?(?:marker|mkr)\)?(?=\s*[,;])/y;
 const TURN = wording('and? turn { the? work | piece|over }?');
 const PLACES =
   '{ pm | place|placing|put|putting|hang|hanging|slip|slipping|insert|inserting|add|adding a|in* stitch? marker|markers { on|onto to? the right|left? hand? needle }? }';
@@ -137,6 +139,7 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
     }
   }
   if (cursor.match(MARKER_TOLD)) return null;
+  if (cursor.match(BARE_MARKER)) return { kind: 'marker', action: 'slip', ...cursor.span(at) };
   if (cursor.match(MOVED_MARKER)) {
     cursor.unread++;
     cursor.say(

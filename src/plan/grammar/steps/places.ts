@@ -88,6 +88,9 @@ const PLACES: readonly Place[] = [
 ];
 /** "at each marked st: knit to 1 st before it" */
 const IT: Place = ['centre', wording('it|this|that')];
+/** "At each marker: knit to 3 sts before it" */
+const IT_MARKER: Place = ['marker', wording('it|this|that|them')];
+const MARKER_BEFORE = /\bmarkers?\b(?!.*\b(?:needle|side|st|stitch|end)\b.*\bbefore)/;
 const NAMED_BEFORE = /\b(?:marked|corner|centre|center|middle) (?:sts?|stitch)\b/;
 
 /** "over the corner st and its two neighbours", "over the marked st and the st on either side of it": the three that stand there. */
@@ -113,7 +116,10 @@ function placeKind(cursor: StepCursor, places: readonly Place[], before = 0): Pl
   const at = cursor.i;
   cursor.match(/\s+/y);
   const named = NAMED_BEFORE.test(cursor.text.slice(0, at));
-  const found = [...places, ...(named ? [IT] : [])].find(([, re]) => cursor.match(re));
+  const found = [
+    ...places,
+    ...(named ? [IT] : MARKER_BEFORE.test(cursor.text.slice(0, at)) ? [IT_MARKER] : []),
+  ].find(([, re]) => cursor.match(re));
   if (!found) return cursor.back(at, null);
   cursor.match(OR_ELSE);
   if (found === EDGE) return { kind: 'end', before: 1 };

@@ -62,11 +62,14 @@ export class Sequence {
     const { manner, from, index, run } = this.#lead;
     this.#lead = null;
     const steps = items.splice(index).map((s) => workedAs(run, s));
-    if (manner !== null && manner !== 'halves' && manner.corner) {
-      items.push(...(this.#aboutCorners(steps, from) ?? steps));
+    const [only] = steps;
+    if (manner !== null && manner !== 'halves' && (manner.corner || manner.atMarkers)) {
+      // "At each marker: *…; rep from *" says itself how often.
+      const once = manner.atMarkers && goesToMarker(only) && !steps.some((s) => s.kind === 'group');
+      const about = once ? [this.cursor.eachSide(steps, from)] : null;
+      items.push(...(about ?? this.#aboutCorners(steps, from) ?? steps));
       return;
     }
-    const [only] = steps;
     // "Decrease on each side: *…; rep from * to end" says itself how often, "on each side (…)" does not.
     const once = only.kind === 'group' && !only.eachSide && !only.part && isOnce(only.amount);
     if (
@@ -130,6 +133,10 @@ export class Sequence {
   }
 }
 
+function goesToMarker(step: Step): boolean {
+  return 'amount' in step && isTarget(step.amount) && step.amount.kind === 'marker';
+}
+
 function isOnce(amount: Amount): boolean {
   return 'times' in amount && amount.times === 1;
 }
@@ -154,7 +161,7 @@ export function readLeading(seq: Sequence): boolean {
   if (!leads) return false;
   const run = dropBareRun(seq);
   seq.close();
-  if (leads.eachSide || leads.amount || leads.corner) seq.lead(leads, at, run);
+  if (leads.eachSide || leads.amount || leads.corner || leads.atMarkers) seq.lead(leads, at, run);
   return true;
 }
 

@@ -318,6 +318,9 @@ class StepReader {
   }
 }
 
+/** "Knit to 3 sts before each marker, k2tog, …": told for every marker. */
+const UP_TO_EACH_MARKER = /\b(?:before|of|to) (?:each|every) (?:stitch )?(?:m|mkr|marker)\b/;
+
 /** Reads `text`, which stands at `base` of the normalised source. */
 export function readSteps(
   text: string,
@@ -330,6 +333,13 @@ export function readSteps(
     ON_EACH_SIDE.test(text) &&
     steps.length > 0 &&
     !steps.some((s) => s.kind === 'group' && (s.eachSide || s.part))
+  )
+    steps = [reader.cursor.eachSide(steps, 0)];
+  const [run] = steps;
+  if (
+    steps.length > 1 &&
+    UP_TO_EACH_MARKER.test(text.slice(run.from - base, run.to - base)) &&
+    !steps.some((s) => s.kind === 'group')
   )
     steps = [reader.cursor.eachSide(steps, 0)];
   const { promised } = reader.cursor;

@@ -30,19 +30,22 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
   const here = c.i;
   const nth = tail.times === null ? c.attempt(() => followingRows(c)) : null;
   if (nth && nth.every > 1) {
-    Object.assign(tail, nth);
+    // "on the next round and on the following alternate round"
+    Object.assign(tail, { ...nth, times: nth.times + Number(tail.atOnce) });
     return true;
   }
   c.i = here;
   let atOnce = false;
+  let named = false;
   if (c.phrase('next|following|foll|this')) {
     atOnce = true;
     if (c.isNumber()) return c.back(start, false);
-    const named = unit(c);
+    named = unit(c) !== null;
     const and = c.attempt(() => {
       c.eatMark(',');
       if (!(c.phrase('and then?') || c.phrase('then') || c.eatMark('&'))) return null;
       c.phrase('on|in|at');
+      c.phrase('the very?');
       if (c.isNumber()) return /^(?:foll|following)$/.test(c.word(1)) || null;
       return /^(?:every|each|foll|following|alternate|alt)$/.test(c.word()) || null;
     });
@@ -85,7 +88,7 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
   const several = tail.times === null ? c.attempt(() => followingRows(c)) : null;
   if (several) {
     tail.every = several.every;
-    tail.times = several.times;
+    tail.times = several.times + Number(tail.atOnce && !atOnce);
     return true;
   }
   const listed = c.attempt(() => byNumbers(c, tail));
@@ -96,6 +99,7 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
   const step = everyStep(c);
   if (step === null) return c.back(start, false);
   tail.every = step;
+  if (tail.atOnce || named) tail.nextToo = true;
   toldToShape(c, start, step, tail);
   tail.atOnce ||= atOnce;
   ruledOut(c, step);

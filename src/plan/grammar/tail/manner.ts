@@ -13,14 +13,14 @@ import { type OpenTail, stopOf } from './open-tail.ts';
 import { plainRoundsBeside } from './plain-rounds.ts';
 
 const WAY =
-  'way|manner|fashion|mode|lines|line|principle|style|sequence|rhythm|method|order|vein|spirit|scheme';
+  'way|manner|fashion|mode|lines|line|principle|style|sequence|rhythm|method|order|vein|spirit|scheme|places|spots|positions';
 /** "in exactly this manner", "in such a way", "on the same lines": as before. */
 export const IN_THIS_WAY = [
   `in|on|along|after|by just|exactly|much|quite|precisely|very* such|the|this|that|these|same|like|similar|identical|established|exact a|an|very|same|identical|exact* ${WAY} described|given|told|set|shown|above*`,
   `the very|exact* same ${WAY}`,
   'at the|this|that|same* rate|pace',
   'like this|that|these|those|so|before',
-  'as before|above|usual|given|set|est|established|described|written',
+  'just? as before|above|usual|given|set|est|established|described|explained|told|shown|written above|below|earlier|before|already?',
   'thus|likewise|similarly|correspondingly|accordingly',
 ] as const;
 const MANNER = [

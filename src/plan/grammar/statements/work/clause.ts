@@ -159,6 +159,9 @@ function nextRounds(c: TokenCursor, { tail }: Slots): boolean {
   return true;
 }
 
+const LIKE_FIRST =
+  ',|exactly|just* like|as the|those first|last|previous|earlier|others|other|before one|ones|time?';
+
 /** Reads one thing that is said of the verb. */
 function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   const { tail } = slots;
@@ -228,6 +231,8 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (readCrossingPart(c, tail) || readBetweenLike(c, tail)) return true;
   const shapes = !acts || slots.verb === 'go-on' || slots.name !== null;
+  // "a second decrease round like the first"
+  if (slots.name !== null && c.takes(() => says(c, LIKE_FIRST) !== null && !isUnit(c))) return true;
   if (shapes && readLikeRound(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;

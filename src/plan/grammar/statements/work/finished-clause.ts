@@ -3,7 +3,7 @@
  * behind the words, the token where they began. Out: the clause; null where the slots say too little.
  */
 import type { Place } from '../../../lex/source.ts';
-import type { Shaping, WorkClause } from '../../ast.ts';
+import type { Shaping, Tail, WorkClause } from '../../ast.ts';
 import type { MarkersHung } from '../../markers-hung.ts';
 import { says } from '../../rules.ts';
 import { cycleOf } from '../../steps/patterns.ts';
@@ -55,7 +55,8 @@ function tellsBehind(slots: Slots, c: TokenCursor, start: number): WorkClause | 
 }
 
 function clauseOf(slots: Slots, c: TokenCursor, start: number): WorkClause | null {
-  const { verb: v, which, name, shaping, rounds, mm, tail, fabric } = slots;
+  const { verb: v, which, name, shaping, rounds, mm, fabric } = slots;
+  const tail = withNext(slots.tail);
   const at = c.span(start);
   const repeats = v === 'repeat';
   const timed = tail.times !== null;
@@ -158,6 +159,12 @@ function clauseOf(slots: Slots, c: TokenCursor, start: number): WorkClause | nul
     return { kind: 'shape', shaping: null, tail, ...at };
   }
   return null;
+}
+
+/** "On the next round, and then on every 4th round 3 more times": four. */
+function withNext(tail: Tail): Tail {
+  const { nextToo, more, times } = tail;
+  return nextToo && more && times !== null ? { ...tail, times: times + 1, more: false } : tail;
 }
 
 /** The first round of the cycle with markers hung in it. */

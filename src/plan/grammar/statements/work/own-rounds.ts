@@ -18,6 +18,9 @@ const VERBS = [
   'followed by',
   'work|working|do|doing|knit|make|making|repeat|repeating|rep|use|add|insert just|in|on|over?',
   'it|that is now? just?',
+  'it|that is now? time for|to',
+  "it's|that's|time|here|now|next|then|last|first|finally,* time|comes|come|follows for|to|now*",
+  'follow|following|use|apply|insert|go|going through|with|by?',
 ];
 const HOW_MANY = [
   '# more|further|additional|extra|other|last|final|such|of|the|these|those*',
@@ -47,9 +50,17 @@ export function ownRounds(c: TokenCursor): WorkClause | null {
     if (name === null) return null;
     const tail = emptyTail();
     says(c, 'once? again|more') ?? says(c, 'only|alone');
+    says(
+      c,
+      ',? as|just|exactly|was|is|we|i|have* described|told|given|explained|above|below|before|earlier|written above|below|before|earlier|out|here?',
+    );
     readTails(c, tail);
     if (
-      !(c.done || c.mark('.,;&+()*[]-') || /^(?:and|then|so|which|before|followed)$/.test(c.word()))
+      !(
+        c.done ||
+        c.mark('.,;!&+()*[]-') ||
+        /^(?:and|then|so|which|before|followed)$/.test(c.word())
+      )
     )
       return null;
     const at = c.span(start);
