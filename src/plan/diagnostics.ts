@@ -2,7 +2,6 @@
  * The list of mistakes found in a plan text: each said once per place, with a bound on their number
  * so that a text which is no plan at all stays readable.
  */
-
 import { endPositionAt, type Place, positionAt, type Source } from './lex/source.ts';
 import type { Diagnostic, Severity } from './plan.ts';
 

@@ -3,7 +3,6 @@
  * so that nothing is read again later. Places are offsets in the normalised text (`lex/source.ts`);
  * between the nodes lies prose, which is a node too. One file: whoever adds a node looks all of them up here.
  */
-
 import type { Place } from '../lex/source.ts';
 import type { JoinMethod } from '../plan.ts';
 import type { ChangeTold } from './change-told.ts';

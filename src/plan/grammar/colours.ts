@@ -2,7 +2,6 @@
  * Colours of rounds: "with CC", "change to MC", "join colour B". In: a cursor at the words. Out: the colour
  * in one spelling (`MC`, `CC`, `CC2`, `CC A`, `colour B`, `dark red`), the cursor behind it; null otherwise.
  */
-
 import { isNoYarnWord } from '../lex/yarn-names.ts';
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { raw, regex } from '../lexicon/expression.ts';

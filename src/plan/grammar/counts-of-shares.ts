@@ -3,10 +3,9 @@
  * ridges". In: a sentence in lower case. Out: frames (`told-counts.ts`) with what each tells.
  */
 import { regex } from '../lexicon/expression.ts';
+import { STS, UNIT } from '../lexicon/words.ts';
 import type { CountFrame } from './told-counts.ts';
 
-const STS = '(?:sts?|stitch(?:es)?|loops?)';
-const ROUNDS = '(?:rounds?|rnds?|rows?)';
 const ALL = '(?: (?:in all|altogether|so far|in total|by now|all told|already|up to here|now))*';
 const END = '(?=\\s*(?:[.,;:!)]|$|and\\b|so\\b|but\\b|since\\b|because\\b|as\\b|are\\b))';
 /** By how many parts they make. */
@@ -59,7 +58,7 @@ export const OF_SHARES: readonly CountFrame[] = [
     ([, count]) => ({ kind: 'each', count: Number(count) }),
   ],
   [
-    regex.g`\b(\d+) ${ROUNDS} (?:have|has|are|were) (?:now |been |already )*purled${ALL}${END}`,
+    regex.g`\b(\d+) ${UNIT} (?:have|has|are|were) (?:now |been |already )*purled${ALL}${END}`,
     ([, count]) => ({ kind: 'purled', count: Number(count) }),
   ],
   [

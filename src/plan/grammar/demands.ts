@@ -3,10 +3,10 @@
  * corner", "another plain round at this point", "ditto, but purl". In: the words of a sentence in lower case. Out: whether it is such.
  */
 import { regex } from '../lexicon/expression.ts';
+import { UNIT } from '../lexicon/words.ts';
 
 const NOUN =
   '(?:sts?|stitch(?:es)?|loops?|rounds?|rnds?|rows?|ridges?|decreases?|increases?|yarn overs?|eyelets?|repeats?)';
-const UNIT = '(?:rounds?|rnds?|rows?)';
 const SOON = '(?:now |then |here |from (?:here|now)(?: on)? |also |always |only |just |next )*';
 const SOME = '(?:an?|another|one|\\d+|no|some|half|twice)';
 

@@ -3,7 +3,6 @@
  * middle", "grow it to 104", "narrow once more". Every imperative upon stitches, rounds or all of the work is one, but for
  * those that a rule here names as harmless: looking, care, where the stitches lie. In: the words of one clause. Out: whether it is such.
  */
-
 import { CLASSES } from '../lexicon/classes.ts';
 import { EVERYDAY } from '../lexicon/everyday.ts';
 import { raw, regex } from '../lexicon/expression.ts';

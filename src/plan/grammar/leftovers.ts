@@ -2,7 +2,6 @@
  * Words that no rule follows within an instruction, behind it or among its stitches: prose, unless they could ask for
  * something. In: their tokens, or their text. Out: true where they could.
  */
-
 import { type Token, tokenize } from '../lex/tokens.ts';
 import { CLASSES, HANDLING } from '../lexicon/classes.ts';
 import { EVERYDAY } from '../lexicon/everyday.ts';

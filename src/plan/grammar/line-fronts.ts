@@ -2,7 +2,6 @@
  * What stands in front of a line's first instruction: marks of lists, captions. In: a passage, the tokens of the
  * line. Out: the place behind them.
  */
-
 import type { Token } from '../lex/tokens.ts';
 import { explainsFabric } from './explains.ts';
 import { ledIn } from './lead-in.ts';

@@ -3,7 +3,6 @@
  * purled two rows" and "some people bind off here" tell. In: the tokens of a sentence. Out: whether it asks for work, tells
  * and asks nothing (`told`: of what somebody else does), or leaves that open.
  */
-
 import type { Token } from '../lex/tokens.ts';
 import { regex } from '../lexicon/expression.ts';
 import { demandsWork } from './demands.ts';

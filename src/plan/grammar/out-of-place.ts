@@ -3,7 +3,6 @@
  * change the piece and is lost; a swatch, a habit of every row, what a stitch means, finishing would not. In: the tokens of a
  * sentence, or statements in order of the text. Out: whether it is such an order; the statements, with those said.
  */
-
 import type { Place } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
 import { regex } from '../lexicon/expression.ts';

@@ -3,10 +3,10 @@
  * the corner round". In: the normalised text, or a cursor where such a name may stand. Out: the names, the name read.
  */
 import { regex } from '../lexicon/expression.ts';
+import { UNIT } from '../lexicon/words.ts';
 import { isUnit, roundName, unit } from './phrases.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
-const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const WORD = "[a-z][a-z']{0,20}";
 const NAME = `${WORD}(?:[ -]${WORD}){0,2}?`;
 const LEAD =

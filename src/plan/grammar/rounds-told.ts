@@ -3,7 +3,6 @@
  * are purl rounds", "each decrease round is followed by 2 plain rounds". In: a cursor at the sentence. Out: which rounds, and
  * what is told of them; null where it is no such sentence.
  */
-
 import type { RoundsRef, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import type { Passage } from './passage.ts';

@@ -2,7 +2,6 @@
  * Where instructions begin within a line: labels, cast-ons, endings, sentences of work. In: a passage, a line,
  * and how far the text has come. Out: the places with what begins there and what its first words said.
  */
-
 import { PASSAGE } from '../lex/passage-marks.ts';
 import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
 import { boundaryAt } from './boundaries.ts';

@@ -2,7 +2,6 @@
  * What single words mean to the law of the reader: a stitch, a count, a word that limits, or one that asks for nothing
  * and is no slip of the pen. In: tokens. Out: whether they are such.
  */
-
 import type { Token } from '../lex/tokens.ts';
 import { CLASSES } from '../lexicon/classes.ts';
 import { EVERYDAY } from '../lexicon/everyday.ts';

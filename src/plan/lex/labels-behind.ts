@@ -3,9 +3,9 @@
  * designer's text. Out: the labels put in front, as replacements; none where too few lines do so.
  */
 import { regex } from '../lexicon/expression.ts';
+import { UNIT } from '../lexicon/words.ts';
 import type { Replacement } from './numbers.ts';
 
-const UNIT = '(?:rounds?|rnds?|rows?)';
 const BEHIND = regex.gim`^([ \t]{0,8})(?!${UNIT}\b|\d)(\S[^\n]{0,200}?)([ \t]{0,4}(?:\(|[-–—:] ?|(?<!\b(?:as|like|same) )(?:on|in) )(${UNIT} \d{1,3}(?: ?(?:[-–,&]|to|and) ?\d{1,3}){0,4}|(?:last|next|final) ${UNIT})\)?\.?[ \t]{0,8})$`;
 /** Lines that must do so. Chosen: one or two may be remarks. */
 const LEAST = 3;

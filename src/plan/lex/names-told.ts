@@ -3,7 +3,6 @@
  * [shrink]: …", "r2 p <- ridge!"), rounds by turns ("Basket: row 1 …; row 2 …"). In: the designer's text, tables made lines.
  * Out: names, what each stands for, and where that is told. `names-used.ts` puts it where the name stands.
  */
-
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { raw, regex } from '../lexicon/expression.ts';
 import { ALONE, EXPLAINED, OF_PART, onlyListed, onlySays } from './names-explained.ts';

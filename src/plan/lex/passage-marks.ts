@@ -4,12 +4,12 @@
  * not have; none where no sentence behind them repeats from there.
  */
 import { regex } from '../lexicon/expression.ts';
+import { UNIT } from '../lexicon/words.ts';
 import type { Replacement } from './numbers.ts';
 
 /** What asterisks around rounds are read as. */
 export const PASSAGE = '§';
 
-const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const MANY = '(?:an?|one|two|three|four|five|six|seven|eight|\\d{1,2})';
 const NTH = '(?:\\d{1,2}(?:st|nd|rd|th)|first|second|next|following)';
 const NAME =

@@ -4,10 +4,10 @@
  * labels and clauses that they are read as.
  */
 import { raw, regex } from '../lexicon/expression.ts';
+import { UNIT } from '../lexicon/words.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 
-const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const LIST = '\\d{1,4}(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to )\\d{1,4}){0,40}';
 const MANNER = raw`(?:exactly |just |work(?:ed)? )?(?:(?:as|like) (?:in |for |on )?(?:the )?(?:rounds?|rnds?|rds?|rows?|\d+(?:st|nd|rd|th))|in (?:the same|this) (?:way|manner))`;
 const STITCH = `(?:${MANNER}|on (?:each|every|all)|at the|k2tog|ssk|skp|skpo|k ?\\d|p ?\\d|yo|m1|kfb|\\*)`;

@@ -4,6 +4,7 @@
  * stand for several characters are read out by `TABLE_MARKS`.
  */
 import { regex } from '../lexicon/expression.ts';
+import { UNIT } from '../lexicon/words.ts';
 import { romanValue } from './numbers.ts';
 import {
   type Cell,
@@ -22,7 +23,6 @@ import {
   YARN,
 } from './table-columns.ts';
 
-const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const HEAD = regex.i`^(?:${UNIT}|steps?|r|n(?:o|r|umber)|#)\.?[ ]*(?:(?:/[ ]*)?(?:${UNIT}|n(?:o|r|umber)s?|#)\.?)?$`;
 /** First cells of rows: `4`, `5-7`, `2, 4 and 6`, `Rnd 5`, `VII`. */
 const NUMBERS = regex.i`^(?:(?:${UNIT}|r)\.?[ ]*)?(?:\d{1,4}(?:st|nd|rd|th)?(?:[ ]*(?:-|–|—|,|&|\+|to|and|through)[ ]*\d{1,4})*|[IVX]+)[.:)]?(?:[ ]*\((?:[rw]s|right|wrong)\))?$`;

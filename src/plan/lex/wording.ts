@@ -3,6 +3,7 @@
  * `wordings.ts` and `word-order.ts`.
  */
 import { raw } from '../lexicon/expression.ts';
+import { UNIT } from '../lexicon/words.ts';
 import type { Replacement } from './numbers.ts';
 import { readAs } from './replaced.ts';
 
@@ -28,8 +29,8 @@ export function readWording(text: string, { re, as }: Wording): Replacement[] {
   });
 }
 
+export const WORK_UNIT = UNIT;
 export const STS = '(?:stitches|sts?\\.?(?![a-z])|stitch|loops)';
-export const WORK_UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 /** A word of a number; `COUNT`: a number in digits or words. */
 export const ONE =
   'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred';

@@ -3,7 +3,6 @@
  * Out: the names in lower case, and the places at which they are read as `ownyarn1`, `ownyarn2` …
  * A name must be told as a yarn beyond doubt: changed to, taken up and dropped in more than one way, or beside colours.
  */
-
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';

@@ -4,7 +4,6 @@
  * turns in it (a bobble) counts as one stitch that works what its first part takes and leaves what its
  * last part makes.
  */
-
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { DeclaredRepeats } from '../grammar/steps/declared-repeats.ts';
 import { readSteps } from '../grammar/steps/step-reader.ts';

@@ -2,7 +2,6 @@
  * What a word of plan text is to the eye: a stitch and how it changes the count, a marker, how far or how often, an edge.
  * In: a line in lower case, a place in it. Out: the role and where the words end; null for words that are none of it.
  */
-
 import { readStitch } from '../grammar/steps/stitch-words.ts';
 import { stitchKind } from '../stitches/table.ts';
 import { regex } from './expression.ts';

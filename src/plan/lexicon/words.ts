@@ -22,6 +22,8 @@ export const ROW_WORDS = words('row rows rw rws');
 export const STITCH_WORDS = words('st sts stitch stitches loop loops');
 /** A word for stitches, as the source of an expression. */
 export const STS = '(?:sts?(?![a-z])\\.?|stitch(?:es)?|loops?)';
+/** A word for a round or a row, likewise. */
+export const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 export const MARKER_WORDS = words('marker markers m mk mkr mkrs');
 /** Markers placed, slipped or removed, in one word and as verbs of two. */
 export const MARKER_STEPS = words('pm sm rm');

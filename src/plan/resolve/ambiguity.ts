@@ -3,7 +3,6 @@
  * and the needles before it. Output: the reading whose counts come out, once for every use of the
  * round. Also which rounds show, unsaid, how many equal sides there are.
  */
-
 import type { Step } from '../grammar/steps/steps.ts';
 import { fits, type RoundExpander, type WorkedRound } from '../work/expand.ts';
 import type { Needle } from '../work/needle.ts';

@@ -3,13 +3,12 @@
  * on every fourth row". In: how far the text stands above it, the piece once it is worked. Out: a note where the rounds, which are worked
  * as they are told, do not keep a habit of single stitches; an error where they shape at other distances.
  */
-
 import type { Place } from '../lex/source.ts';
 import { regex } from '../lexicon/expression.ts';
+import { UNIT } from '../lexicon/words.ts';
 import type { PlanRound } from '../plan.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 
-const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const EVERY = /\b(?:every|each|all|always|throughout|both)\b/;
 /** What is left open, is said of a time, or explains a word. */
 const OPEN =

@@ -2,7 +2,6 @@
  * What a text says of the piece as a whole besides its rounds: flat or round, which side faces first, how many sides,
  * its seam, its title. In: the source, its headers and statements. Out: what they tell; a guess by its words else.
  */
-
 import type { Statement, WorkClause } from '../grammar/ast.ts';
 import type { HeaderReader, Headers } from '../grammar/statements/header.ts';
 import { NOT_JOINED } from '../grammar/statements/opening/joins.ts';

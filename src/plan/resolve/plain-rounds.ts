@@ -1,7 +1,6 @@
 /**
  * Plain rounds told in prose: "Knit 5 rounds", "work in rib for 3 cm". In: the clause, the piece. Out: rounds worked.
  */
-
 import type { Tail, WorkClause } from '../grammar/ast.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { stitches } from '../work/round-problems.ts';

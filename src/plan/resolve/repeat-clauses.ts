@@ -3,7 +3,6 @@
  * or a round, with what the last time leaves out. In: clauses, and the rounds they mean. Out: rounds worked, and diagnostics
  * where they do not come out.
  */
-
 import type { EndRound, RoundsRef, Tail, WorkClause } from '../grammar/ast.ts';
 import { stitchSteps } from '../grammar/steps/patterns.ts';
 import type { Step } from '../grammar/steps/steps.ts';

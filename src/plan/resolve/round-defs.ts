@@ -2,7 +2,6 @@
  * What a round's instruction means, wherever it is worked, and the names that worked rounds go by.
  * Read by `round-reader.ts` and the readers of prose, worked by `worked-piece.ts`.
  */
-
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';

@@ -3,7 +3,6 @@
  * section, names such as "decrease round" hold throughout, numbered lines stand for the rounds of their
  * line. Input: rounds as they are described. Output: their meaning, where a later line names them.
  */
-
 import type { Crossing, Parity, RoundsRef } from '../grammar/ast.ts';
 import { roundName } from '../grammar/phrases.ts';
 import type { Place } from '../lex/source.ts';

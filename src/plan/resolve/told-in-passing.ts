@@ -3,7 +3,6 @@
  * far", "there should be 16 sts", "the wrong-side rows are purled". In: the words of a remark where it stands in the piece.
  * Out: diagnostics where they are not so, some of them once all is worked.
  */
-
 import type { RoundBody } from '../grammar/ast.ts';
 import type { ChangeTold } from '../grammar/change-told.ts';
 import { leavesToYou } from '../grammar/left-to-you.ts';
@@ -12,6 +11,7 @@ import { isTarget } from '../grammar/steps/steps.ts';
 import { atHand, type ToldCount, toldCounts } from '../grammar/told-counts.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { raw, regex } from '../lexicon/expression.ts';
+import { UNIT } from '../lexicon/words.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
@@ -27,7 +27,6 @@ const STARTED =
 /** Words without which nothing is told that could be checked. */
 const CLAIMS =
   /\d|purl|knit|comes|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|garter|plain/;
-const UNIT = '(?:rounds?|rnds?|rows?)';
 const NTHS = ['third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
 const LIKE = raw`(?:(?:all|always|just|simply|now|then|only|better|again|to be|in|a|an|worked|done|made|the|ws row and is|wrong-side row and is|wrong side row and is) )*(?<how>purled|purl|knitted|knit|plain)\b(?! into| the| together)`;
 /** "next comes a purl round", "begin with a RS row" */

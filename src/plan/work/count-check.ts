@@ -3,7 +3,6 @@
  * after its round. Output: diagnostics for the first count that is wrong; those that only follow from it
  * are held back (`error-suppression.ts`). Counts stated for one side tell how many sides there are.
  */
-
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import { type Place, type Source, trimmed } from '../lex/source.ts';

@@ -3,7 +3,6 @@
  * history of every loop (`needle.ts`). Output: the stitch that a rule asks for on top of each, and the
  * history after a round.
  */
-
 import type { PatternRule, PatternStep } from '../grammar/steps/steps.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import {

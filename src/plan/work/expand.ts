@@ -3,7 +3,6 @@
  * markers afterwards, and what doesn't come out. The result always works exactly the stitches that are
  * there: what is asked beyond them is only counted, what is left over is knitted.
  */
-
 import type { Remark } from '../diagnostics.ts';
 import {
   type GroupStep,

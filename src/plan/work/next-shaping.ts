@@ -3,7 +3,6 @@
  * before it, and what lay between. Output: the steps of the rounds that follow; null where no plain
  * stitches are left to go on with.
  */
-
 import type { GroupStep, Step } from '../grammar/steps/steps.ts';
 import type { RoundDef } from '../resolve/round-defs.ts';
 import { alike, nextInLine, same, shortened } from './fit-steps.ts';

@@ -3,7 +3,6 @@
  * round as asked and as it came out, and what the text believes to be on the needles. Output:
  * diagnostics, the belief afterwards, and whether the count can be trusted.
  */
-
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';

@@ -3,7 +3,6 @@
  * a run or repeat stops. Input: a target ("to last 2 sts", "to marker"). Output: a place on the needle,
  * or null where it lies behind, which is said.
  */
-
 import type { Step, Target } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import type { PatternStitches } from './established-pattern.ts';

@@ -3,7 +3,6 @@
  * one. Input: the markers before the round and the marker steps. Output: where the next one is, where
  * marked sections end, and the markers after the round; those not named in words stay in their gap.
  */
-
 import { stitchesHung } from '../grammar/markers-hung.ts';
 import type { MarkerStep } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';

@@ -2,7 +2,6 @@
  * What does not come out while one round is worked, in a knitter's words and in the order it was met.
  * Input: a step and what is wrong with it. Output: remarks, which the caller reports or holds back.
  */
-
 import type { Remark } from '../diagnostics.ts';
 import type { Place } from '../lex/source.ts';
 

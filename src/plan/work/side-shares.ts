@@ -3,7 +3,6 @@
  * where its scope stops. Output: the steps worked over each share in turn; shares that are unequal or
  * don't come out are said.
  */
-
 import { type Amount, type GroupStep, isTarget } from '../grammar/steps/steps.ts';
 import { workAroundMarkers } from './around-markers.ts';
 import type { RoundContext } from './round-context.ts';

@@ -3,7 +3,6 @@
  * meaning of each round in turn. Output: the plan's rounds, the needles after them, how the piece ends,
  * and diagnostics for rounds that do not come out.
  */
-
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { EndRound, Tail } from '../grammar/ast.ts';
 import { ribbingTold } from '../grammar/steps/pattern-steps.ts';

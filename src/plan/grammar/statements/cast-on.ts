@@ -3,7 +3,6 @@
  * stitches, twenty-four on each of four needles`, `cast on 120, placing a marker every 30 sts, join`. In: a
  * cursor where one may begin. Out: what it says, and the words that no rule follows.
  */
-
 import { STITCH_WORDS } from '../../lexicon/words.ts';
 import type { CastOn, SetUp } from '../ast.ts';
 import { stitchesHung } from '../markers-hung.ts';

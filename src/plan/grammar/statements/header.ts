@@ -2,7 +2,6 @@
  * Header lines in any order: `Title: Yarn: Gauge: Needles: Worked: Join: Seam: Sides: Abbreviation:`.
  * Lines that belong to other headings of a pattern (`Materials:`, `Notes:`) are left to the reader.
  */
-
 import type { DiagnosticList } from '../../diagnostics.ts';
 import { NUM } from '../../lex/numbers.ts';
 import type { Source } from '../../lex/source.ts';

@@ -2,7 +2,6 @@
  * How the steps of a bracket are worked: how often, into one stitch, on each side. In: the
  * steps, the cursor behind them. Out: one step.
  */
-
 import { readAmount, timesInAll } from './amounts.ts';
 import { INTO_EACH, INTO_ONE, intoOneName } from './multi-increase.ts';
 import { TRAIL_EACH_SIDE } from './side-words.ts';

@@ -2,7 +2,6 @@
  * Sentences that say once for all rounds how often the part between asterisks, or in brackets, is worked: "Work each * *
  * six times". In: the normalised text, or one sentence of it. Out: the numbers of times; null where none is told.
  */
-
 import type { Place } from '../../lex/source.ts';
 import { regex } from '../../lexicon/expression.ts';
 

@@ -3,7 +3,6 @@
  * "knit together the last 2 sts before every marker". In: a cursor at the words, the steps so far. Out: true,
  * the steps added and the cursor behind the words; false and nothing moved otherwise.
  */
-
 import type { Place } from '../../lex/source.ts';
 import { stitchKind } from '../../stitches/table.ts';
 import { patternHere, readPattern } from './pattern-steps.ts';

@@ -2,7 +2,6 @@
  * Parts of a round told needle by needle, `Needle 1: …`, `1st needle, …`, "the other 3 needles like the first", each
  * worked over its own share. In: the cursor at such a label. Out: one group for each needle named.
  */
-
 import { NAMED, OTHERS } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';

@@ -3,7 +3,6 @@
  * far in one bracket and its open asterisks. Output: the repeated steps taken off the end and put back as
  * one group; false where no repeat is told.
  */
-
 import { type ReadAmount, readAmount } from './amounts.ts';
 import { readAgain } from './announcements.ts';
 import { CLOSE_EACH, cornersIn, TRAIL_EACH_SIDE } from './side-words.ts';

@@ -3,7 +3,6 @@
  * noticed on the way: counts stated, words that could not be read. Input: text and where it stands in
  * the normalised source. Output: matches at the place, diagnostics with their place in the source.
  */
-
 import type { Remark } from '../../diagnostics.ts';
 import type { Place } from '../../lex/source.ts';
 import type { Severity } from '../../plan.ts';

@@ -3,7 +3,6 @@
  * `knit two together`, `sl 1, k1, psso`, `yfwd`, `M1L`, `inc in next st`, `slip 1 purlwise wyif`.
  * Reads at a place of the normalised text; counts such as the 5 of `k5` come along.
  */
-
 import { NUM } from '../../lex/numbers.ts';
 import { regex } from '../../lexicon/expression.ts';
 import { SPELLINGS, type Spelling, TBL } from '../../lexicon/stitch-spellings.ts';

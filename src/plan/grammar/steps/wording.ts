@@ -6,7 +6,6 @@
  * brace mean the same as behind a word. `#` is a whole number, `%` an ordinal ("2nd", "second"); behind `~` stands the
  * source of an expression, without spaces.
  */
-
 import { CLASSES } from '../../lexicon/classes.ts';
 import { raw } from '../../lexicon/expression.ts';
 

@@ -2,7 +2,6 @@
  * Where markers are placed before the first round, as rules of an opening: every so many stitches, at places told, at
  * corners, at the beginning of the round.
  */
-
 import { CLASSES } from '../../../lexicon/classes.ts';
 import { regex } from '../../../lexicon/expression.ts';
 import { MARKER_WORDS } from '../../../lexicon/words.ts';
