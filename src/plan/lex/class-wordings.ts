@@ -2,12 +2,13 @@
  * Rounds told as a class: "every alternate round up to Round 22", "the rounds not named", "purl the first round and knit
  * the second". Data of `wordings.ts`.
  */
-import { BEGINS, NTH, reads, WORK_UNIT, type Wording } from './wording.ts';
+import { toldIn } from './classes-of-rounds.ts';
+import { BEGINS, NTH, reads, UNSHAPED, WORK_UNIT, type Wording } from './wording.ts';
 
 const NOT_NAMED =
   '(?:(?:which |that )?(?:are |were |have been )?not (?:named|mentioned|listed|given|told|described|specified)|in[ -]between)';
-const PLAIN = '(?: plain| even| straight| without (?:any )?(?:decreas(?:es|ing)|shaping))';
-const WITHOUT = '(?: without (?:any )?(?:decreas(?:es|ing)|shaping))';
+const NO_SHAPING =
+  '(?:,? without (?:any )?(?:decreas(?:es|ing)|shaping)|,? no (?:decreases|shaping) (?:are|is) (?:worked|made|done)|,? do not decrease|,? work without (?:decreas(?:es|ing)|shaping))';
 
 /** Most rounds of such a class. Chosen: a piece has some hundred. */
 const MOST_ROUNDS = 200;
@@ -28,24 +29,22 @@ function everySecond(unit: string, first: number, word: string, last: number): s
 }
 
 export const CLASS_WORDINGS: readonly Wording[] = [
-  // "Work the rounds not named without decreases", "knit the rounds in between plain"
-  reads(([, verb, unit]) =>
-    unnamed(unit, verb),
-  )`${BEGINS}(knit|purl|work) (?:all )?(?:of )?(?:the |any )?(?:other )?(${WORK_UNIT}) ${NOT_NAMED}(?: here| above)?${PLAIN}?(?=[ ]?(?:[.;]|$))`,
-  reads(([, verb, unit]) =>
-    unnamed(unit, verb),
-  )`${BEGINS}(knit|purl|work) (?:all )?(?:of )?the (?:other|remaining) (rounds|rnds|rds|rows)${WITHOUT}(?=[ ]?(?:[.;]|$))`,
+  // "Purl Round 1.", "First, knit row 3, which is a WS row": its order in front, where that round is told nowhere else or plain
+  reads(({ input, 1: verb, 2: unit, 3: number, 4: plain, 5: side }) => {
+    const n = number.toLowerCase() === 'one' ? 1 : Number(number);
+    const works = /work/i.test(verb);
+    if (!plain && (works || toldIn(input).has(n))) return null;
+    const label = `${unit} ${n}${side ? ` (${/^w/i.test(side) ? 'WS' : 'RS'})` : ''}`;
+    return `${label}: ${works ? 'knit' : verb}`;
+  })`${BEGINS}(?:first,? |then |now )?(knit|purl|work) (?:all (?:of |(?:the )?sts (?:of|in|on) )?)?(?:the )?(round|rnd|rd|row) (one|\d{1,3})(${UNSHAPED})?(?:,? (?:which|this|that|it) is an? ((?:ws|rs|wrong|right)(?:[- ]side)?) row)?(?=[ ]?(?:[.;]|$))`,
+  // "Work the rounds not named without decreases", "knit plain on the rounds in between", "on those not listed do not decrease"
+  reads(([, verb, named, unit, plain]) =>
+    verb || plain ? unnamed(named ?? unit, verb ?? 'work') : null,
+  )`${BEGINS}(?:(knit|purl|work)${UNSHAPED}? )?(?:(?:in|on) )?(?:all )?(?:of )?(?:the |any )?(?:(?:other )?(${WORK_UNIT}) ${NOT_NAMED}(?: here| above)?|(?<=\bthe )(?:other|remaining) (rounds|rnds|rds|rows)(?=${NO_SHAPING}))(${UNSHAPED}|${NO_SHAPING})?(?=[ ]?(?:[.;]|$))`,
   // "The rounds not listed are knit", "every round not named here is knitted plain"
   reads(([, unit, verb]) =>
     unnamed(unit, verb),
-  )`${BEGINS}(?:all |every |any |the |all the )(?:other |remaining )?(${WORK_UNIT})(?: ${NOT_NAMED})?(?: here| above)? (?:is|are) (?:all )?(knit|knitted|purled|worked)${PLAIN}?(?=[ ]?(?:[.;]|$))(?<=(?:not|between|other|remaining)\b[^.;]*)`,
-  // "On the rounds not mentioned no decreases are worked", "knit without decreases on the rounds not named"
-  reads(([, unit]) =>
-    unnamed(unit, 'work'),
-  )`${BEGINS}(?:in|on) (?:the |all |all the )?(${WORK_UNIT}) ${NOT_NAMED},? (?:no (?:decreases|shaping) (?:are|is) (?:worked|made|done)|do not decrease|work without (?:decreases|decreasing|shaping))(?=[ ]?(?:[.;]|$))`,
-  reads(([, verb, unit]) =>
-    unnamed(unit, verb),
-  )`${BEGINS}(knit|purl|work)${PLAIN} (?:in|on) (?:the |all |all the )?(${WORK_UNIT}) ${NOT_NAMED}(?=[ ]?(?:[.;]|$))`,
+  )`${BEGINS}(?:all |every |any |the |all the )(?:other |remaining )?(${WORK_UNIT})(?: ${NOT_NAMED})?(?: here| above)? (?:is|are) (?:all )?(knit|knitted|purled|worked)${UNSHAPED}?(?=[ ]?(?:[.;]|$))(?<=(?:not|between|other|remaining)\b[^.;]*)`,
   // "Round 2 and every alternate round up to and including Round 22: knit", "6th row and all the even rows as far as the 30th"
   reads((m) => {
     const [, before, a, b, behind, word, second, last] = m;

@@ -15,7 +15,6 @@ import { listsOfRounds } from './lists-of-rounds.ts';
 import { roundsInOrder, tellingsApart } from './names-explained.ts';
 import { namesUsed, type Twice } from './names-used.ts';
 import { inDigits, numberWords, type Replacement } from './numbers.ts';
-import { ordersBeforeLabels } from './orders-before-labels.ts';
 import { ownWords } from './own-words.ts';
 import { partsOfRounds } from './parts-of-rounds.ts';
 import { passageMarks } from './passage-marks.ts';
@@ -179,7 +178,6 @@ function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
     ...numberWords(text),
     ...joinedLetters(text),
     ...classesOfRounds(text),
-    ...ordersBeforeLabels(text),
     ...castOnSums(text),
     ...partsOfRounds(text),
     ...otherWordings(text),

@@ -2,7 +2,7 @@
  * Words and turns of translators for stitches and what is done with them, told as a plan of today tells them: "1 M right, 1 M
  * left in alternation", "2 together in knit", "entirely knit". Data of `wordings.ts`.
  */
-import { BEGINS, COUNT, reads, STS, UNSHAPED, type Wording } from './wording.ts';
+import { BEGINS, COUNT, reads, STS, type Wording } from './wording.ts';
 
 const PLAIN = '(?:knit|purl|k|p)';
 const N_PLAIN = `(?:\\d{1,2} (?:${STS} )?${PLAIN}|${PLAIN} ?\\d{1,2})`;
@@ -65,7 +65,4 @@ export const TRANSLATED: readonly Wording[] = [
   reads(
     '',
   )`${BEGINS}(?:tick|cross|check|strike)(?: off)? (?:each|every|them|the)(?: (?:one|row|round|rnd|line|box|step))?(?: (?:off|out))?(?: (?:as|when|once|after) (?:you|it|they)[a-z' ]{2,30})?[.]`,
-  reads(
-    ([, verb, unit, n]) => `${unit} ${n}: ${/work/i.test(verb) ? 'knit' : verb}`,
-  )`${BEGINS}(knit|purl|work) (round|rnd|rd|row) (\d+)${UNSHAPED}(?=[ ]?(?:[.;]|$))`,
 ];
