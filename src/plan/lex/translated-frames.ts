@@ -15,6 +15,7 @@ const side = (m: RegExpExecArray): string =>
   m.slice(1).find((part) => part && /^(?:right|left)$/i.test(part)) ?? '';
 const lean = (m: RegExpExecArray): string => (/^r/i.test(side(m)) ? 'k2tog' : 'ssk');
 
+const SIDE = '(right|left|cent(?:re|er)|middle)';
 const TOP = '(?:over|upper|on[- ]top|top|above|overlapping|up)';
 const AT_ONCE = `(?:[ -]?(?:${STS}))?[ -](?:at[ -](?:once|a[ -]time)|in[- ](?:1|one)|tog(?:ether)?|into[- ](?:1|one)|as one)`;
 /** Which of the stitches lies on top, of two and of three. Source: common practice. */
@@ -42,53 +43,44 @@ const THE_ROUND =
   '(?:(?:,? (?:all|for all|over all|throughout|through|over|along|during|in|for|until|till|up to|to))?(?: the)?(?: whole| entire| complete)?(?: end of)?(?: the)? (?:rounds?|rnds?|rds?|rows?|needles?)(?: out| round| around| to the end| through| long)?|,? (?:to|till|until) the end(?: of (?:the )?(?:round|rnd|row|needle))?)';
 
 /** What the grammar reads itself stays as it is. */
-const notPlain = ([all]: RegExpExecArray): string | null =>
+const again = ([all, ...told]: RegExpExecArray): string | null =>
   /^rep(?:eat)?\.? (?:from )?(?:the )?\*(?: to (?:the )?\*)?(?: to (?:the )?end(?: of (?:the )?(?:round|rnd|row|needle))?)?$/i.test(
     all,
-  )
+  ) ||
+  (/^rep/i.test(all) && told.every((part) => part === undefined))
     ? null
     : 'rep from *';
 
 const FRAMES: readonly Wording[] = [
-  // "2 sts together to the right", "dec slanted to the left", "left-leaning 2 together"
+  // "2 sts together to the right", "dec slanted to the left", "left-leaning 2 together", "2 left-leaning tog"
   reads(
     lean,
   )`\b(?<!k3tog |3 (?:sts )?)(?:(?:1|one|a) )?${TWO_TOGETHER},? ?(?:${TOWARDS})(?! (?:side|edge|of|needle|hand|end|marker)\b| ?:)(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
   reads(
     lean,
-  )`\b(?:(?:1|one|a) )?${LEANING} ${TWO_TOGETHER}(?![a-z])(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
+  )`\b(?:(?:1|one|a) )?(?:${LEANING} ${TWO_TOGETHER}|(?:2|two)(?: ${STS})? ${LEANING},? tog(?:ether)?\.?)(?![a-z])(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
   reads(
     lean,
   )`\b(?<=[,;:*(] ?|\b(?:and|needle|then) )(?:2|two)(?: ${STS})? tog(?:ether)?\.? (right|left)(?=[ ]?[,;.*)]|$)`,
   // "right-over 2 at once", "2 at once with the right on top"
-  reads(([, where, n]) =>
-    onTop(where, n),
-  )`\b(?:(?:1|one|a) )?(right|left|cent(?:re|er)|middle)[ -](?:st(?:itch)? )?${TOP},? ?(2|two|3|three)${AT_ONCE}(?![a-z])`,
-  reads(([, where, n]) =>
-    onTop(where, n),
-  )`\b(?:(?:1|one|a) )?upper[ -](right|left|cent(?:re|er)|middle) (2|two|3|three)${AT_ONCE}(?![a-z])`,
-  reads(([, n, where]) =>
-    onTop(where, n),
-  )`\b(2|two|3|three)${AT_ONCE},? (?:with |so that )?(?:the )?(right|left|cent(?:re|er)|middle)(?: (?:one|st|stitch))?(?: (?:lies|being|lying))? (?:on top|over|above|uppermost)(?![a-z])`,
+  reads((m) => {
+    const [where = '', n = ''] = [/^[rlcm]/i, /^[t\d]/i].map((sort) =>
+      m.slice(1).find((part) => part && sort.test(part)),
+    );
+    return onTop(where, n);
+  })`\b(?:(?:1|one|a) )?(?:(?:${SIDE}[ -](?:st(?:itch)? )?${TOP},? ?|upper[ -]${SIDE} )(2|two|3|three)${AT_ONCE}|(2|two|3|three)${AT_ONCE},? (?:with |so that )?(?:the )?${SIDE}(?: (?:one|st|stitch))?(?: (?:lies|being|lying))? (?:on top|over|above|uppermost))(?![a-z])`,
   // "2 sts drawn over together", "knit 3 together overdrawn"
   reads(([, n]) =>
     /^(?:3|three)$/i.test(n) ? 'sk2p' : 'skp',
   )`\b(?:(?:knit|k|work) )?(2|two|3|three)(?: ${STS})? (?:${OVER_DRAWN} tog(?:ether)?(?![a-z])|tog(?:ether)?,? ${OVER_DRAWN}(?![a-z]))`,
   // "take up again from * to *", "from * to * always", "* always repeat"
   reads(
-    'rep from *',
-  )`(?<=[;,.)*\]] ?)(?:${ADVERB} )?${AGAIN} (?:${ADVERB} )?${STARS}(?: ${ADVERB})(?=[ ]?(?:[.;,=(]|$))`,
-  reads('rep from *')`(?<=[;,.)*\]] ?)${ADVERB} ${AGAIN} ${STARS}(?=[ ]?(?:[.;,=(]|$))`,
+    again,
+  )`(?<=[;,.)*\]] ?)(${ADVERB} )?${AGAIN} (${ADVERB} )?${STARS}( ${ADVERB}|${THE_ROUND})?(?=[ ]?(?:[.;,=(]|$)| (?:to (?:the )?end|\d|${COUNT} times|until)\b)`,
   reads(
     'rep from *',
   )`(?<=[;,.)*\]] ?)${STARS} (?:${ADVERB}(?: ${AGAIN})?|${AGAIN}(?: ${ADVERB})?)${THE_ROUND}?(?=[ ]?(?:[.;=(]|$))`,
   reads('rep from *')`(?<=\*[;,]? ?)(?:and )?${ADVERB}(?: ${AGAIN})?(?=[ ]?(?:[.;=(]|$))`,
-  reads(
-    notPlain,
-  )`(?<=[;,.)*\]] ?)(?:${ADVERB} )?${AGAIN} (?:${ADVERB} )?${STARS}${THE_ROUND}(?=[ ]?(?:[.;=(]|$))`,
-  reads(
-    'rep from *',
-  )`(?<=[;,.)*\]] ?)(?!rep(?:eat)?\b)${AGAIN} ${STARS}(?=[ ]?(?:[.;,=(]|$)| (?:to (?:the )?end|\d|${COUNT} times|until)\b)`,
   reads('repeat to end')`(?<=[)\]],? ?)repeat(?:${THE_ROUND})?(?=[ ]?(?:[.;=]|$))`,
   // "knit all 2 by 2 together", "always 2 together"
   reads(
@@ -122,10 +114,6 @@ const FRAMES: readonly Wording[] = [
   reads(
     '',
   )`\b(?:decrease|increase|narrow|widen|shape)(?: ${COUNT}(?: ${STS})?)?,? ${THAT_IS}[,:]? (?=(?:k|p|knit|purl|work|slip|sl|ssk|skp|yo|m1|kfb|\d)(?![a-z]))`,
-  // "2 left-leaning tog"
-  reads(
-    lean,
-  )`\b(?:2|two)(?: ${STS})? ${LEANING},? tog(?:ether)?\.?(?![a-z])(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
   // "2 together twisted (i.e. through the back loops)"
   reads(
     'k2tog tbl',
