@@ -6,7 +6,9 @@ import { usePattern } from '../../src/app/pattern/pattern-choices.ts';
 import { readPattern } from '../../src/app/pattern/pattern-facts.ts';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { mergeSizes } from '../../src/draft/motif/merge-sizes.ts';
+import { knit } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import type { Report } from '../../src/report/report.ts';
 
 const SIZES = [100, 140].map(
   (sizeMm) => draftPlan({ sizeMm, stitchMm: 5, roundMm: 3.6, title: 'Gale' }).text,
@@ -47,3 +49,16 @@ it.each(['round', 'flat'] as const)(
     expect(facts?.aside.join()).toMatch(/are those of 10 cm, the size that the plan follows/);
   },
 );
+
+it('names the size of every size whose fabric is known, and says of the page what is of one alone', () => {
+  const plan = parsePlan(MERGED);
+  const choices = usePattern.getState();
+  const nothing = { laid: null, knitted: null, terms: 'american', units: 'cm' } as const;
+  const reportOf = (text: string) => knit(text, { advise: false }).knitted?.report ?? null;
+  const written = (sizeReports: readonly (Report | null)[]) =>
+    readPattern({ plan, choices, ...nothing, sizeReports }).facts;
+  expect(written([null, null])?.aside.join()).toMatch(/^Size and verdict are those of 10 cm/);
+  const known = written([null, reportOf(SIZES[1])]);
+  expect(known?.written.text).toMatch(/For 14 cm: 14(?:\.\d)? cm .* square/);
+  expect(known?.aside.join()).toMatch(/^Schematic, needles and yarn are those of 10 cm/);
+});

@@ -2,7 +2,7 @@
  * Relaxes the squares of the blanket one after another in a worker of their own and remembers what
  * came out, so that a square is worked out once however often it is laid.
  */
-import { useEffect, useState } from 'react';
+import { useEffect, useState, useSyncExternalStore } from 'react';
 import { KnitClient } from '../../worker/client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { page } from '../state/page-store.ts';
@@ -24,6 +24,22 @@ function remember(text: string, measured: Measured): void {
     if (known.size <= REMEMBERED) break;
     known.delete(oldest);
   }
+  version++;
+  for (const tell of listeners) tell();
+}
+
+let version = 0;
+const listeners = new Set<() => void>();
+
+function listen(tell: () => void): () => void {
+  listeners.add(tell);
+  return () => listeners.delete(tell);
+}
+
+/** What another part of the page has had measured of these texts, as it comes to be known; nothing is begun for it. */
+export function useAlreadyMeasured(texts: readonly string[]): readonly Measured[] {
+  useSyncExternalStore(listen, () => version);
+  return texts.map((text) => known.get(text) ?? WAITING);
 }
 
 const WAITING: Measured = { state: 'waiting' };

@@ -75,6 +75,8 @@ export interface PatternInput {
   readonly terms?: Terms;
   readonly units: Units;
   readonly shades?: ShadeChoice;
+  /** Reports of the plan's sizes as far as they are known; that of the size on the table is not asked for. */
+  readonly sizeReports?: readonly (Report | null)[];
 }
 
 export function readPattern(input: PatternInput): PatternReading {
@@ -156,7 +158,11 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
             : {
                 name: others.names[k],
                 plan: one,
-                options: { ...common, yarnUse: sameGauge(one, plan) ? yarnOf(one) : null },
+                options: {
+                  ...common,
+                  yarnUse: sameGauge(one, plan) ? yarnOf(one) : null,
+                  ...sizeOf(input.sizeReports?.[k]),
+                },
               },
         ),
       )
@@ -175,9 +181,10 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
         })
       : null;
   const { hand, largePrint } = choices;
+  const unknown = others?.plans.some((_, k) => k !== others.followed && !input.sizeReports?.[k]);
   const aside = others
     ? [
-        `Size and verdict are those of ${others.names[others.followed]}, the size that the plan follows; a line such as "Size: 2" in it follows another.`,
+        `${unknown ? 'Size and verdict' : 'Schematic, needles and yarn'} are those of ${others.names[others.followed]}, the size that the plan follows; a line such as "Size: 2" in it follows another.`,
       ]
     : [];
   const sizes = others
@@ -187,6 +194,10 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
   const facts = { plan, sizes, ...told, written, use, needles, proportion };
   const { shades = {} } = input;
   return { ...facts, schematic, terms, hand, largePrint, shades };
+}
+
+function sizeOf(report: Report | null | undefined) {
+  return report ? finishedSize(report) : null;
 }
 
 /** As the pattern's own needle plan has them. */

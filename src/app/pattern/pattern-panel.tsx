@@ -1,5 +1,8 @@
 /** The pattern: written, charted, on the needles, and its yarn; to print and to save. */
-import { useDeferredValue, useMemo } from 'react';
+import { useDeferredValue, useMemo, useState } from 'react';
+import { sizeNames } from '../../plan/size-names.ts';
+import { useAlreadyMeasured } from '../blanket/measure-squares.ts';
+import { textAtSize } from '../panes/size-verdicts.tsx';
 import { usePage } from '../state/page-store.ts';
 import { useProject } from '../state/project-store.ts';
 import { shadeChoice } from '../state/square-colours.ts';
@@ -54,6 +57,10 @@ function useFacts() {
   const largePrint = usePattern((choices) => choices.largePrint);
   const ballGrams = usePattern((choices) => choices.ballGrams);
   const ballMetres = usePattern((choices) => choices.ballMetres);
+  const texts = plan?.sizes ? sizeNames(plan).map((_, k) => textAtSize(plan.text, k)) : [];
+  const measured = useAlreadyMeasured(texts);
+  const reports = measured.map((one) => (one.state === 'rest' ? one.knitted.report : null));
+  const sizeReports = useSteady(reports);
   return useMemo(
     () =>
       readPattern({
@@ -62,6 +69,7 @@ function useFacts() {
         knitted,
         units,
         terms,
+        sizeReports,
         shades: shadeChoice({ mainColour, stripeColour, namedYarns }),
         choices: { worked, seam, hand, largePrint, way, allowancePercent, ballGrams, ballMetres },
       }),
@@ -82,8 +90,17 @@ function useFacts() {
       allowancePercent,
       ballGrams,
       ballMetres,
+      sizeReports,
     ],
   );
+}
+
+/** The same list for as long as it holds the same things. */
+function useSteady<T>(list: readonly T[]): readonly T[] {
+  const [kept, keep] = useState(list);
+  const same = kept.length === list.length && kept.every((one, i) => one === list[i]);
+  if (!same) keep(list);
+  return same ? kept : list;
 }
 
 function Shown({ sheet, facts }: { readonly sheet: Sheet; readonly facts: PatternFacts }) {
