@@ -61,7 +61,7 @@ export default function ComparePanel() {
     });
   }, [plan, advised, choices, keys]);
 
-  if (!plan)
+  if (!plan || !knitted)
     return <p className="wait">The comparison needs a plan with rounds to knit and no mistakes.</p>;
   if (candidates.length === 0) {
     return (
@@ -72,7 +72,7 @@ export default function ComparePanel() {
   }
   return (
     <>
-      <Pieces candidates={candidates} stale={stale} />
+      <Pieces candidates={candidates} knitted={knitted} stale={stale} />
       <div className="stage-bar compare-rates">
         <span className="stage-bar-name">Shape on</span>
         {candidates.map(({ key }, k) => (
@@ -101,10 +101,12 @@ export default function ComparePanel() {
 
 function Pieces(props: {
   readonly candidates: readonly Candidate[];
+  /** The plan's own fabric: it lies there at once. */
+  readonly knitted: KnittedSheet;
   /** The plan in the editor is another one. */
   readonly stale: boolean;
 }) {
-  const { candidates, stale } = props;
+  const { candidates, knitted, stale } = props;
   const camera = useRef<CameraHandle>(null);
   const stage = useRef<HTMLDivElement>(null);
   const [stacked, setStacked] = useState(false);
@@ -128,8 +130,10 @@ function Pieces(props: {
     return () => watcher.disconnect();
   }, []);
 
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what its advice changes is the candidates
   useEffect(() => {
     const client = new KnitClient();
+    rested.current.set(knitted.plan.text, { state: 'rest', knitted });
     const found = candidates.map(
       ({ text }): Outcome => rested.current.get(text) ?? { state: 'waiting' },
     );
