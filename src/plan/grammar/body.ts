@@ -313,7 +313,8 @@ function readClauses(c: TokenCursor, label: RoundLabel): RoundBody | null {
       first.kind === 'shape' &&
       (first.shaping === null ||
         first.shaping.where === 'evenly' ||
-        first.shaping.where === null) &&
+        first.shaping.where === null ||
+        label.rule !== null) &&
       first.tail.every === null &&
       first.tail.untilStitches === null
     ) {

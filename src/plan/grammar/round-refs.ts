@@ -182,7 +182,8 @@ function namedRounds(c: TokenCursor): RoundsRef | null {
       const plural = /s$/.test(c.word());
       if (!unit(c)) {
         // "repeat those two (dec round + knit round) 7 more times"
-        return count !== null && (c.mark('(') || c.isNumber()) ? { kind: 'last', count } : null;
+        const goesOn = c.mark('(') || c.isNumber() || /^(?:until|till)$/.test(c.word());
+        return count !== null && goesOn ? { kind: 'last', count } : null;
       }
       c.phrase('above|again|sequence|pattern|patt|pat|rep|repeat');
       if (count !== null) return { kind: 'last', count };

@@ -19,6 +19,7 @@ import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
+import { isRemark } from './remarks.ts';
 import { shapedThus } from './shaped-thus.ts';
 import {
   endsAtNumber,
@@ -302,7 +303,9 @@ export class StartFinder {
     const clauses = thus ? null : read;
     if (
       clauses &&
-      (!c.mark(':') || labelBehind(this.#passage.cursor(Math.min(c.i + 1, end), end), end)) &&
+      (!c.mark(':') ||
+        labelBehind(this.#passage.cursor(Math.min(c.i + 1, end), end), end) ||
+        this.#onlySaysSo(c.i + 1, end)) &&
       !(clauses[0].kind === 'named' && c.mark('-') && c.peek()?.spaced)
     ) {
       const next = c.i;
@@ -383,6 +386,13 @@ export class StartFinder {
     let stop = this.#passage.sentenceEnd(next, Math.min(end, next + LONGEST_WHOLE));
     for (let i = next + 1; i < stop; i++) if (readEndHead(this.#passage.cursor(i, stop))) stop = i;
     return closingStitches(this.#passage, next, stop) !== null;
+  }
+
+  /** "Purl 1 round, knit 1 round: that is the border done." */
+  #onlySaysSo(next: number, end: number): boolean {
+    const stop = this.#passage.sentenceEnd(next, Math.min(end, next + LONGEST_WHOLE));
+    const words = this.#passage.tokens.slice(next, stop);
+    return /^(?:that|this|it|these|which)$/.test(words[0]?.text ?? '') && isRemark(words, true);
   }
 
   /** Words behind token `next` in its sentence could ask for something. */

@@ -46,6 +46,12 @@ const COMING = regex.gim`${BEGINS}${AND}(?:(?:come|comes|there (?:now )?follows?
 const FOLLOWING =
   /(?= (?:now |then )?follows?)(?<=\b(?:rounds?|rnds?|rows?)(?: (?:of|in|all) (?:knit|purl|garter|rib|stockinette|moss|seed)(?: st(?:itch)?)?)?)() (?:now |then )?follows?(?: next| now| here)?(?=[.;])/gim;
 
+/** "Start decreasing: every 2nd round, …" */
+const SHAPING_BEGINS = new RegExp(
+  `${BEGINS}(${AND})(?:start|begin) (?:the |your )?(?:decreasing|decreases|increasing|increases|shaping)(?: now)?[ ]?:[ ](?=(?:on |in )?(?:every|each|alternate)\\b(?! (?:rows?|rounds?|rnds?) (?:is|are)))`,
+  'gim',
+);
+
 /** "Place markers at each corner as foll: k21, place marker": a round, whose markers its stitches place. */
 const PLACING = regex.gim`${BEGINS}(?:${AND}(?:divide|split|mark|section)(?: off| up)? (?:the|your|this)? ?(?:square|work|round|rnd|sts|stitches|piece)(?: up| off)? (?:in|into) (?:4|four|quarters|sides|sections)(?: (?:equal )?(?:parts|sections|quarters|sides))?|pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?(?:,? (?:as follows|as foll\.?|thus|like this))?[ ]?:[ ](?=(?:\*|k|p|knit|purl)[ ]?\d)`;
 
@@ -62,8 +68,8 @@ const BRACKETED =
   /^([ \t]{0,8})\(((?:(?:bind|cast) off\b|(?:cut|break|snip) [^()\n]{1,40} through\b)[^()\n]{0,100})\)[ \t]{0,8}$/gim;
 
 export function leadPhrases(text: string): Replacement[] {
-  const leads = [LEADING, BY_DOING, ROUND_THUS, REMINDING, FOLLOWING].flatMap((re) =>
-    readAs(text, re, '', 1),
+  const leads = [LEADING, BY_DOING, ROUND_THUS, REMINDING, FOLLOWING, SHAPING_BEGINS].flatMap(
+    (re) => readAs(text, re, '', 1),
   );
   const brackets = [...text.matchAll(BRACKETED)].flatMap(({ index, 1: lead, 2: inside }) => {
     const open = index + lead.length;

@@ -141,6 +141,8 @@ export class LabelledRounds {
     // A rule alone is collected when its section begins.
     else if (label.numbers.length > 0) this.#numbered(label, body, at);
     else if (label.rule) {
+      const counted = label.rule === 'even' || label.rule === 'odd';
+      if (counted) this.#order.collectLone(this.#statements, this.#at);
       this.#passing.rule(label.rule, body, at);
       // "All other rounds: knit. 16 sts." tells what all of them leave.
       const all = label.rule === 'rest' || this.#at >= this.#lastNumbered;

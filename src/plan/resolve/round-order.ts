@@ -99,6 +99,12 @@ export class RoundOrder {
     }
   }
 
+  /** "All odd rounds: knit. All even rounds: decrease …" where no round has a number of its own. */
+  collectLone(statements: readonly Statement[], at: number): void {
+    if (this.#scope.section.rules.length > 0 || lastNumbered(statements) >= 0) return;
+    this.#collectRules(statements, at);
+  }
+
   /** `last`: nothing numbered stands below it, so that a count behind it is that of all. */
   #collectRule(label: RoundLabel, body: RoundBody, at: Place, last: boolean): void {
     if (label.rule === null) return;

@@ -37,6 +37,7 @@ function endSteps(
   { decrease, where, stitch, edges }: Shaping,
   { from, to }: Place,
   everySide: boolean,
+  many = 1,
 ): Step[] {
   const span = { from, to };
   const once = { times: 1 };
@@ -52,9 +53,30 @@ function endSteps(
   }
   const steps = edges
     ? betweenEdges(edges[0], edges[1], stitchKind(edges[1])?.consumes ?? 1, span)
-    : shapedAtEnds(decrease, span, stitch);
+    : many > 1
+      ? severalAtEnds(decrease, many, span)
+      : shapedAtEnds(decrease, span, stitch);
   if (!everySide) return steps;
   return [{ kind: 'group', steps, amount: once, otherTimes: null, eachSide: true, ...span }];
+}
+
+/** "2 sts at each end": so many of them there, one beside the other. */
+function severalAtEnds(decrease: boolean, many: number, span: Place): Step[] {
+  const [first, last] = decrease ? ['ssk', 'k2tog'] : ['kfb', 'kfb'];
+  const times = { times: many };
+  const amount = { kind: 'end', count: decrease ? 2 * many : many } as const;
+  return [
+    { kind: 'stitch', name: first, amount: times, ...span },
+    { kind: 'pattern', rule: 'set', amount, ...span },
+    { kind: 'stitch', name: last, amount: times, ...span },
+  ];
+}
+
+/** How many stitches are taken or added at each end, where shaping is told at the ends of `sides`; a fraction where it does not come out. */
+export function perEnd({ count, each, perSide }: Shaping, sides: number): number {
+  if (each !== undefined) return each / 2;
+  if (count === null || count === 2 * sides) return 1;
+  return perSide ? count / sides / 2 : count;
 }
 
 /** Steps of one round of the shaping, as part of other instructions; null where they depend on what went before. */
@@ -83,13 +105,16 @@ export function namedSteps(
     return last && sameChange(last, shaping, piece) ? null : endSteps(shaping, at, false);
   }
   if (where !== null) {
-    const changed = 2 * (count ?? 1) * (where === 'sides' ? piece.sections() : 1);
+    // "8 sts, one at each end of every needle", but "1 st at each end of every needle"
+    const sides = where === 'sides' ? piece.sections() : 1;
+    const changed = 2 * perEnd(shaping, sides) * sides;
     const goesOn =
       last &&
       stitch === null &&
       sameChange(last, { ...shaping, count: changed }, piece) &&
       (!edges || shapedBy(last.def.steps).join() === edges.join());
-    return goesOn ? null : endSteps(shaping, at, where === 'sides');
+    const many = perEnd(shaping, sides);
+    return goesOn ? null : endSteps(shaping, at, where === 'sides', many);
   }
   if (count === null) return null;
   const sides = piece.sections();

@@ -12,7 +12,10 @@ import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { comesNearer, sayReached } from './repeats.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
-import { groundSteps, namedSteps, type ShapeWords } from './shaping-steps.ts';
+import { groundSteps, namedSteps, perEnd, type ShapeWords } from './shaping-steps.ts';
+
+/** Most stitches shaped one beside the other at an end. Chosen: more would pucker. */
+const MOST_AT_ENDS = 3;
 
 type ShapeClause = ShapeWords & Pick<HowOften, 'between'>;
 
@@ -30,6 +33,17 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
     return;
   }
   const given = clause.told?.steps ?? (all ? namedSteps(all, last, clause, piece) : null);
+  // "3 stitches on each needle, at both ends of it"
+  const atEnds = all?.where === 'sides' || all?.where === 'ends';
+  const many = atEnds ? perEnd(all, all.where === 'sides' ? sides : 1) : 1;
+  if (!Number.isInteger(many) || many > MOST_AT_ENDS) {
+    piece.sayLost(
+      'counts-disagree',
+      clause,
+      'so many stitches cannot be shaped at both ends alike',
+    );
+    return;
+  }
   // "…, purling the rounds between": those that shape are knitted.
   const runs = clause.fabric ?? piece.ground ?? (clause.tail.between ? 'k' : null);
   const own = given && inFabric(given, runs);

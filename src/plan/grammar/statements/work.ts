@@ -3,6 +3,8 @@
  * repeated as a whole. In: a cursor at the sentence. Out: the clauses, the cursor behind the last word
  * understood; null otherwise.
  */
+
+import type { Place } from '../../lex/source.ts';
 import { LEADS, REPEAT_VERBS } from '../../lexicon/words.ts';
 import type { WorkClause } from '../ast.ts';
 import { nameBeforeUnit, unit } from '../phrases.ts';
@@ -46,7 +48,10 @@ function chain(c: TokenCursor): WorkClause[] | null {
   if (!first) return null;
   const out = bracketed ?? [first];
   let carry = verbOf(first);
+  /** Clauses that begin without a verb of their own. */
+  let verbless = 0;
   while (out.length < MOST_CLAUSES) {
+    const before = c.i;
     const next = c.attempt(() => {
       if (!connector(c)) return null;
       return (
@@ -56,9 +61,12 @@ function chain(c: TokenCursor): WorkClause[] | null {
       );
     });
     if (!next) break;
+    if (!/\b(?:rep|repeat|work)/.test(c.slice(before, c.i))) verbless++;
     out.push(next);
     carry = verbOf(next);
   }
+  const joined = verbless === out.length - 1 ? oneRepeat(out, c.span(start)) : null;
+  if (joined) return [joined];
   // "[Purl 1 round, knit 1 round] 3 times, purl 1 round": how often is told.
   if (bracketed) return out;
   const last = out[out.length - 1];
@@ -86,6 +94,23 @@ function chain(c: TokenCursor): WorkClause[] | null {
     }
   }
   return out;
+}
+
+/** "Repeat round 3, then round 4, until 8 sts remain": both of them, again and again; null where they are told otherwise. */
+function oneRepeat(clauses: readonly WorkClause[], at: Place): WorkClause | null {
+  if (clauses.length < 2) return null;
+  const numbers: number[] = [];
+  for (const [i, clause] of clauses.entries()) {
+    if (clause.kind !== 'repeat' || clause.which.kind !== 'numbers' || !clause.repeats) return null;
+    const { tail } = clause;
+    if (i < clauses.length - 1 && (stopOf(tail) !== null || tail.every !== null || tail.follows))
+      return null;
+    numbers.push(...clause.which.numbers);
+  }
+  const last = clauses[clauses.length - 1];
+  if (last.tail.untilStitches === null && last.tail.times === null) return null;
+  const which = { kind: 'numbers', numbers } as const;
+  return { kind: 'repeat', which, repeats: true, tail: last.tail, ...at };
 }
 
 /** "2 decrease rounds": rounds of one name, one behind the other. */

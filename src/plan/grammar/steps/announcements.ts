@@ -190,7 +190,11 @@ function stitchesBegin(cursor: StepCursor): boolean {
   const upTo = /^(?:(?:then|now|you|simply) )*work (?:to|until|till|even|in)\b/.test(
     text.slice(i, i + 30),
   );
-  return upTo || '*([{'.includes(text[at] ?? ' ') || readStitch(text, at) !== null;
+  const edges =
+    /^(?:start|begin)(?:ning|ing)? (?:each|every|with)|^at the (?:start|beginning|beg)\b/.test(
+      text.slice(i, i + 30),
+    );
+  return upTo || edges || '*([{'.includes(text[at] ?? ' ') || readStitch(text, at) !== null;
 }
 
 const AGAIN = wording(

@@ -37,7 +37,7 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
   c.i = here;
   let atOnce = false;
   let named = false;
-  if (c.phrase('next|following|foll|this')) {
+  if (c.phrase('next|following|foll|this') || firstAndEvery(c)) {
     atOnce = true;
     if (c.isNumber()) return c.back(start, false);
     named = unit(c) !== null;
@@ -105,6 +105,19 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
   ruledOut(c, step);
   c.phrase('thereafter|after|from|here|then') && c.phrase('here|that|on');
   return true;
+}
+
+/** "on the first round and every alternate round after it": the cursor behind "first". */
+function firstAndEvery(c: TokenCursor): boolean {
+  return c.takes(() => {
+    if (c.peek()?.kind !== 'ordinal' || c.peek()?.value !== 1) return null;
+    c.i++;
+    const { i } = c;
+    const more = unit(c) !== null && says(c, 'of these|them|those?') === null;
+    const every = more && says(c, ',|and|&|then|on* every|each|alternate|alt') !== null;
+    c.i = i;
+    return every || null;
+  });
 }
 
 const SORTS = [

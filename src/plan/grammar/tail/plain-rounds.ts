@@ -83,7 +83,7 @@ const LEAD =
 const IN_TURN =
   ',|and|always|in|by|each|every|time* turn|turns|alternation|alternating|alternately|about with|and';
 const FOLLOWED =
-  ',|and|;|(|always|each|every|time|one|these|them|being|is|are* followed by always?';
+  ',|and|;|(|always|each|every|time|one|these|them|being|is|are* followed by always|just|only?';
 
 /** "knitting a row", "purling 2 rounds without decreases" */
 function workedRounds(c: TokenCursor): PlainRounds | null {

@@ -35,6 +35,7 @@ import { inAll, stated, until } from './stops.ts';
 const WHO =
   'you|we|i|they|now|then|so|and|just|simply|always|please|next|from|here|on|thus|will|should|must|can|have|again|to|only|also|once|all|it|,*';
 const GOES = [
+  `${WHO} follow|following|keep|stick|stay this|that|the|same|to|with* pattern|sequence|order|rhythm|scheme of? decreases|decreasing|increases|increasing|shaping|rounds?`,
   `${WHO} continue|continued|continuing|continues|cont|proceed|proceeded|proceeding on?`,
   `${WHO} carry|carried|carrying|carries|go|went|going|gone|goes|keep|kept|keeping|keeps|press|push|move on|going|at|it|up|along|ahead|this|that*`,
   `${WHO} on like|so|thus|we|you that|this|go?`,
@@ -49,7 +50,6 @@ const GOES = [
   'then|now|so|and|from|here|on* it|this|that|the|rest is|are? just|simply|only? more of the? same|this|that',
   'then|now|so|and* this|that|it goes|continues|proceeds|carries on?',
   `${WHO} work|worked|working|knit|knitting on|further|onwards`,
-  `${WHO} follow|following|keep this|that|the|same|to|with* pattern|sequence|order|rhythm|scheme of? decreases|decreasing|increases|increasing|shaping|rounds?`,
   'the|these|those|all|this? same? decreases|decrease|decreasing|increases|increase|shaping is|are|be|being|now|then|all* continued|repeated|carried|worked|kept|made|done on|up|out?',
 ];
 const ALL_ALIKE = [

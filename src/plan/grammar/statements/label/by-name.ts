@@ -21,7 +21,7 @@ export function next(c: TokenCursor): Head | null {
       const start = c.i;
       const n = says(
         c,
-        'work|knit|do|continue|cont next|another|the|for* #|a|one last|more|final|further? @unit ,|of|in|with|as|follows|thus|like|this|:*',
+        'work|knit|do|continue|cont|finish|end|with* next|another|the|for* #|a|one last|more|final|further? @unit ,|of|in|with|as|follows|thus|like|this|:*',
       );
       // "One more round, k2tog to the end"
       const more = n ?? says(c, '#|a|one|another last|more|final|further* @unit ,|:');

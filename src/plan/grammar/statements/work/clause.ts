@@ -195,6 +195,9 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     }
     if (moreSets(c, slots) || thisForRounds(c, slots) || repeatedShaping(c, slots)) return true;
   }
+  // "every second round you lose 8 stitches"
+  if (slots.shaping === null && c.takes(() => says(c, 'you|we|i') && readShapingInto(c, slots)))
+    return true;
   if (slots.shaping === null && readShapingInto(c, slots)) return true;
   if (acts && slots.rounds === null && slots.mm === null && slots.which === null) {
     const { i } = c;

@@ -13,6 +13,7 @@ import {
   REPEAT_VERBS,
   WORK_VERBS,
 } from '../../../lexicon/words.ts';
+import { stitchKind } from '../../../stitches/table.ts';
 import { readAdverbial } from '../../adverbials.ts';
 import { readColour } from '../../colours.ts';
 import { isUnit, unit } from '../../phrases.ts';
@@ -23,6 +24,7 @@ import { emptyTail } from '../../tail/open-tail.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { asEarlier, fabricTold } from './fabric-clauses.ts';
+import { edgesTold } from './shaping-place.ts';
 import type { Slots, Verb } from './slots.ts';
 import { overStitches } from './told-beside.ts';
 
@@ -47,6 +49,14 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
     // "one plain round"
     const alone = c.done || c.mark('.,;&+)(:=*') || /^(?:and|then|followed)$/.test(c.word());
     if (even && alone) {
+      Object.assign(slots, { verb: 'work', even: true, rounds: n });
+      return true;
+    }
+    // "1 round plain"
+    if (
+      !even &&
+      c.takes(() => c.phrase('plain|straight') && (c.done || c.mark('.,;&+)(*') !== false))
+    ) {
       Object.assign(slots, { verb: 'work', even: true, rounds: n });
       return true;
     }
@@ -160,6 +170,7 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
     ) {
       if (readTailPart(c, slots.tail)) {
         c.eatMark(',');
+        if (stitchesAtEnds(c, slots)) return true;
         continue;
       }
     }
@@ -168,6 +179,17 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
     else if (!leadPhrase(c, slots)) return false;
   }
   return false;
+}
+
+/** "Every 2nd round, k2tog at each end of every needle": the stitches are the verb. */
+function stitchesAtEnds(c: TokenCursor, slots: Slots): boolean {
+  const edges = slots.tail.every === null ? null : edgesTold(c);
+  const kind = edges && stitchKind(edges[0]);
+  if (!edges || !kind) return false;
+  const decrease = kind.consumes > kind.loops.length;
+  slots.verb = 'shape';
+  slots.shaping = { decrease, count: null, where: 'sides', stitch: null, edges };
+  return true;
 }
 
 const SHAPES = 'dec|decrease|decreasing|shaping|inc|increase|increasing';

@@ -17,9 +17,10 @@ import { emptyTail } from '../../tail/open-tail.ts';
 import { readTimesPart } from '../../tail/times.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { isHarmless } from '../../word-law.ts';
-import { stitchesAt } from '../going-on/shaping.ts';
+import { besides, bothEnds, edgesTold, placeTold } from './shaping-place.ts';
 import type { Slots } from './slots.ts';
 
+const AT_ENDS = /\b(?:ends?|sides?|edges?|before|beg\w*|start|first)\b/;
 const EACH_PART =
   '( that? is|means|makes|i.e.|ie|=? # @sts? per|on|at|for|in|to|along each|every|a|one? @side )';
 
@@ -65,6 +66,7 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
               !/^(?:of)$/.test(c.word()),
           )));
     let where: Shaping['where'] = null;
+    let corner = false;
     const place = (): boolean => {
       // "Knit 6 rounds, decreasing 4 sts on the last round"
       if ((slots.rounds ?? 0) > 1 && says(c, ON_THE_LAST)) {
@@ -88,8 +90,12 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
         where = 'evenly';
         return true;
       }
-      const ends: Shaping['where'] = besides(c) ?? atEdge(c);
+      const { i } = c;
+      const ends: Shaping['where'] = (bothEnds(c) ? 'sides' : besides(c)) ?? atEdge(c);
       if (ends) where = ends;
+      // "2 sts at each corner" are those of a side, "1 st at each end" of a side half.
+      const said = c.slice(i, c.i);
+      corner ||= ends === 'sides' && /\b(?:each|every)\b/.test(said) && !AT_ENDS.test(said);
       return ends !== null;
     };
     while (place());
@@ -116,42 +122,30 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
       count,
       where,
       stitch,
-      ...(perSide ? { perSide } : null),
+      ...(perSide || (corner && count !== null) ? { perSide: true } : null),
       ...(each ? { each } : null),
     };
     return true;
   });
 }
 
-/** "working 1 decrease at each end of every needle": where the shaping told before is worked. */
+/** "working 1 decrease at each end of every needle", ", one at the beginning and one at the end of each needle": where the shaping told before is worked, and by which stitches. */
 export function shapingPlace(c: TokenCursor, slots: Slots): boolean {
   const { shaping } = slots;
-  if (!shaping || shaping.where !== null) return false;
-  // "working k2tog at beg and ssk at end of each needle"
-  const edges = c.attempt(() => {
-    const { i } = c;
-    const [first, last] = stitchesAt(c) ?? [];
-    const told = /\b(?:beg|beginning|start) and\b.*\bend of (?:each|every)\b/.test(c.slice(i, c.i));
-    return first && last && told ? ([first, last] as const) : null;
-  });
-  if (edges) {
-    const { count, decrease } = shaping;
-    if (count !== null) slots.tail.eachPass ??= decrease ? -count : count;
-    slots.shaping = { ...shaping, count: null, where: 'sides', edges };
+  if (!shaping) return false;
+  const placed = placeTold(c, shaping);
+  if (placed) {
+    slots.shaping = placed;
     return true;
   }
-  return c.takes(() => {
-    c.eatMark(',');
-    if (!c.phrase('working|with|having|making|placing|doing')) return null;
-    c.number();
-    c.phrase('a|one|the|these|your|all');
-    if (!c.isWord(DECREASE_WORDS) && !c.isWord(INCREASE_WORDS)) return null;
-    c.i++;
-    const where = besides(c);
-    if (!where) return null;
-    slots.shaping = { ...shaping, where };
-    return true;
-  });
+  // "decrease at both ends of every needle: k2tog at the beginning, ssk at the end"
+  if (shaping.edges || !(shaping.where === null || shaping.where === 'sides')) return false;
+  const edges = edgesTold(c);
+  if (!edges) return false;
+  const { count, decrease } = shaping;
+  if (count !== null && shaping.where === null) slots.tail.eachPass ??= decrease ? -count : count;
+  slots.shaping = { ...shaping, count: null, where: 'sides', edges };
+  return true;
 }
 
 /** "repeat the dec": the shaping before, once more. */
@@ -185,50 +179,6 @@ function acrossRound(c: TokenCursor): void {
       return true;
     }
     return /^(?:across|around)$/.test(c.word(-1)) || null;
-  });
-}
-
-/** `at each end`, `each side of every marker`, `at both ends of each needle`, `at each corner` */
-function besides(c: TokenCursor): 'ends' | 'sides' | null {
-  return c.attempt(() => {
-    c.phrase('at|on|to|in');
-    const before = c.phrase('before and after|on');
-    // "at the corners", "at the ends of the needles"
-    const all = c.word() === 'the' && /^(?:corners|markers|ends|sides|edges)$/.test(c.word(1));
-    if (!before && !c.phrase(all ? 'the' : 'each|both|either|every')) return null;
-    if (before || c.phrase('end|ends|side|sides|edge|edges')) {
-      const of = c.attempt(() => {
-        if (!before && !c.phrase('of')) return null;
-        c.phrase('each|every|all|the|both|marked');
-        c.phrase('of');
-        c.phrase('the');
-        c.isNumber() && c.i++;
-        if (
-          c.peek()?.kind === 'word' &&
-          !c.isWord(SIDE_WORDS) &&
-          /^(?:markers?|m|corners?)$/.test(c.word(1))
-        )
-          c.i++;
-        if (!(c.isWord(SIDE_WORDS) || /^(?:markers?|m|mkrs?)$/.test(c.word()))) return null;
-        c.i++;
-        c.phrase('st|stitch|sts|marker|markers|thread|threads');
-        return true;
-      });
-      if (of) return 'sides';
-      if (before) return null;
-      c.attempt(() =>
-        c.phrase('of') &&
-        !/^(?:next|every|each|foll|following|this|the|alternate|alt)$/.test(c.word())
-          ? null
-          : true,
-      );
-      return 'ends';
-    }
-    if (/^(?:corners?|markers?|m|sides?|needles?|sections?)$/.test(c.word())) {
-      c.i++;
-      return 'sides';
-    }
-    return null;
   });
 }
 
