@@ -50,7 +50,7 @@ function Lines({ section: { heading, lines } }: { readonly section: Section }) {
     return (
       <div className="written-rounds">
         {numbered(lines).map(({ key, line }) => {
-          const label = /^((?:Rounds?|Rows?|Next)\b[^:]*:)(.*)$/.exec(line);
+          const label = /^((?:Sizes? [^:]* only: )?(?:Rounds?|Rows?|Next)\b[^:]*:)(.*)$/.exec(line);
           return (
             <p key={key} className="written-round">
               {label ? (
