@@ -32,6 +32,8 @@ export interface MinimizeResult {
 const MEMORY = 8;
 /** Sufficient decrease, Armijo (Nocedal and Wright, section 3.1). */
 const ARMIJO = 1e-4;
+/** Of the length of a step. Chosen: each is a tenth to a half of the one before. */
+const MOST_TRIES = 25;
 
 /** Minimises in place from `start`. */
 export function minimize(
@@ -41,35 +43,89 @@ export function minimize(
   maxIterations: number,
   memory = MEMORY,
 ): MinimizeResult {
-  const n = problem.size;
-  let gradient: Float64Array = new Float64Array(n);
-  let nextGradient: Float64Array = new Float64Array(n);
-  let x: Float64Array = start;
-  let trial: Float64Array = new Float64Array(n);
-  const direction = new Float64Array(n);
-  // Laid out as they are needed: many runs end after a look or a few steps.
-  const steps: Float64Array[] = [];
-  const changes: Float64Array[] = [];
-  const curvature = new Float64Array(memory);
-  const alpha = new Float64Array(memory);
-  let stored = 0;
-  let newest = -1;
-  let evaluations = 1;
-  let energy = problem.evaluate(x, gradient);
-  let residual = largest(gradient);
-  let stall = 0;
-  for (let iteration = 0; ; iteration++) {
-    const done = (reason: MinimizeResult['reason']): MinimizeResult => {
-      if (x !== start) start.set(x);
-      const converged = reason === 'converged';
-      return { converged, reason, iterations: iteration, evaluations, residual, energy, gradient };
-    };
-    if (!Number.isFinite(energy) || !Number.isFinite(residual)) return done('not-a-number');
-    if (problem.accepted?.(x, energy, residual, iteration)) return done('cancelled');
-    if (residual < tolerance) return done('converged');
-    if (iteration >= maxIterations) return done('iteration-limit');
+  return new Minimizing(problem, start, memory).run(tolerance, maxIterations);
+}
 
-    // Two-loop recursion: direction = −H·gradient.
+class Minimizing {
+  private readonly problem: MinimizeProblem;
+  private readonly start: Float64Array;
+  private readonly memory: number;
+  private x: Float64Array;
+  private trial: Float64Array;
+  private gradient: Float64Array;
+  private nextGradient: Float64Array;
+  private readonly direction: Float64Array;
+  // Laid out as they are needed: many runs end after a look or a few steps.
+  private readonly steps: Float64Array[] = [];
+  private readonly changes: Float64Array[] = [];
+  private readonly curvature: Float64Array;
+  private readonly alpha: Float64Array;
+  /** Steps that are remembered, and the place of the last. */
+  private stored = 0;
+  private newest = -1;
+  private evaluations = 0;
+  private energy = 0;
+  private residual = 0;
+
+  constructor(problem: MinimizeProblem, start: Float64Array, memory: number) {
+    const n = problem.size;
+    this.problem = problem;
+    this.start = start;
+    this.memory = memory;
+    this.x = start;
+    this.trial = new Float64Array(n);
+    this.gradient = new Float64Array(n);
+    this.nextGradient = new Float64Array(n);
+    this.direction = new Float64Array(n);
+    this.curvature = new Float64Array(memory);
+    this.alpha = new Float64Array(memory);
+  }
+
+  run(tolerance: number, maxIterations: number): MinimizeResult {
+    const { problem } = this;
+    this.energy = this.evaluate(this.x, this.gradient);
+    this.residual = largest(this.gradient);
+    let stall = 0;
+    for (let iteration = 0; ; iteration++) {
+      const { x, gradient, energy, residual } = this;
+      if (!Number.isFinite(energy) || !Number.isFinite(residual)) {
+        return this.result('not-a-number', iteration);
+      }
+      if (problem.accepted?.(x, energy, residual, iteration)) {
+        return this.result('cancelled', iteration);
+      }
+      if (residual < tolerance) return this.result('converged', iteration);
+      if (iteration >= maxIterations) return this.result('iteration-limit', iteration);
+      const slope = this.aim();
+      const step = this.search(slope);
+      if (step >= 0) {
+        this.advance(step);
+        continue;
+      }
+      // Contact switches can spoil the memory: forget it once before giving up.
+      this.evaluate(x, gradient);
+      if (this.stored === 0 || stall++ > 3) return this.result('stalled', iteration);
+      this.stored = 0;
+    }
+  }
+
+  private evaluate(x: Float64Array, gradient: Float64Array): number {
+    this.evaluations++;
+    return this.problem.evaluate(x, gradient);
+  }
+
+  private result(reason: MinimizeResult['reason'], iterations: number): MinimizeResult {
+    const { start, x, evaluations, residual, energy, gradient } = this;
+    if (x !== start) start.set(x);
+    const converged = reason === 'converged';
+    return { converged, reason, iterations, evaluations, residual, energy, gradient };
+  }
+
+  /** Two-loop recursion: direction = −H·gradient. Returns the energy's slope along it, which is negative. */
+  private aim(): number {
+    const { problem, gradient, direction, steps, changes, curvature, alpha, memory } = this;
+    const { stored, newest } = this;
+    const n = direction.length;
     for (let i = 0; i < n; i++) direction[i] = -gradient[i];
     let product = stored > 0 ? dot(steps[newest], direction) : 0;
     for (let k = 0; k < stored; k++) {
@@ -90,20 +146,20 @@ export function minimize(
       const newer = k > 0 ? changes[(m + 1) % memory] : gradient;
       product = addScaled(direction, steps[m], alpha[m] - product / curvature[m], newer);
     }
-    let slope = stored > 0 ? product : dot(direction, gradient);
-    if (!(slope < 0)) {
-      for (let i = 0; i < n; i++) direction[i] = -gradient[i];
-      slope = -dot(gradient, gradient);
-      stored = 0;
-    }
+    const slope = stored > 0 ? product : dot(direction, gradient);
+    if (slope < 0) return slope;
+    for (let i = 0; i < n; i++) direction[i] = -gradient[i];
+    this.stored = 0;
+    return -dot(gradient, gradient);
+  }
 
+  /** The step along the direction whose end, `trial`, is accepted; negative: none is. */
+  private search(slope: number): number {
+    const { problem, x, trial, direction, energy, nextGradient } = this;
     let step = Math.min(1, problem.stepLimit(x, direction));
-    let accepted = false;
-    let nextEnergy = energy;
-    for (let tries = 0; tries < 25; tries++) {
-      for (let i = 0; i < n; i++) trial[i] = x[i] + step * direction[i];
-      nextEnergy = problem.evaluate(trial, nextGradient);
-      evaluations++;
+    for (let tries = 0; tries < MOST_TRIES; tries++) {
+      for (let i = 0; i < x.length; i++) trial[i] = x[i] + step * direction[i];
+      const nextEnergy = this.evaluate(trial, nextGradient);
       // Near the minimum the energy's rounding hides its decrease; then the slope decides
       // (approximate Wolfe condition, Hager and Zhang 2005).
       if (
@@ -111,30 +167,29 @@ export function minimize(
         (nextEnergy <= energy + 1e-11 * Math.abs(energy) &&
           dot(nextGradient, direction) <= -0.8 * slope)
       ) {
-        accepted = true;
-        break;
+        this.energy = nextEnergy;
+        return step;
       }
       const quadratic = (-slope * step * step) / (2 * (nextEnergy - energy - slope * step));
       step = Number.isFinite(nextEnergy)
         ? Math.min(Math.max(quadratic, 0.1 * step), 0.5 * step)
         : 0.1 * step;
     }
-    if (!accepted) {
-      // Contact switches can spoil the memory: forget it once before giving up.
-      problem.evaluate(x, gradient);
-      evaluations++;
-      if (stored === 0 || stall++ > 3) return done('stalled');
-      stored = 0;
-      continue;
-    }
-    const slot = (newest + 1) % memory;
+    return -1;
+  }
+
+  /** Goes on to `trial`, a `step` along the direction, and remembers the way. */
+  private advance(step: number): void {
+    const { x, trial, gradient, nextGradient, direction, steps, changes, curvature, memory } = this;
+    const n = direction.length;
+    const slot = (this.newest + 1) % memory;
     steps[slot] ??= new Float64Array(n);
     changes[slot] ??= new Float64Array(n);
     const s = steps[slot];
     const y = changes[slot];
     let sy = 0;
     let yy = 0;
-    residual = 0;
+    let residual = 0;
     for (let i = 0; i < n; i++) {
       const now = nextGradient[i];
       const by = step * direction[i];
@@ -147,15 +202,17 @@ export function minimize(
       // Not a number must not hide behind a comparison.
       if (!(size <= residual)) residual = size;
     }
-    [x, trial] = [trial, x];
-    [gradient, nextGradient] = [nextGradient, gradient];
+    this.residual = residual;
+    this.x = trial;
+    this.trial = x;
+    this.gradient = nextGradient;
+    this.nextGradient = gradient;
     // Keeps the inverse Hessian positive definite.
     if (sy > 1e-10 * yy) {
       curvature[slot] = sy;
-      newest = slot;
-      stored = Math.min(stored + 1, memory);
+      this.newest = slot;
+      this.stored = Math.min(this.stored + 1, memory);
     }
-    energy = nextEnergy;
   }
 }
 
