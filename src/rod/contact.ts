@@ -6,6 +6,7 @@
  */
 import { type ContactLaw, contactPotential, contactSlope } from './contact-law.ts';
 import type { PairList } from './pair-list.ts';
+import type { RodPlace } from './rod-elasticity.ts';
 import type { RodSystem } from './rod-system.ts';
 
 /** Where two segments p₀p₁ and q₀q₁ come closest: fractions s and t in [0, 1]. */
@@ -88,6 +89,14 @@ export function shortestWay(
   way[2] = wz + near.t * vz - near.s * uz;
 }
 
+/** How yarn pushes back, as in a RodMaterial and the options of its relaxation (relax-rods.ts). */
+interface Contact {
+  readonly contact: number;
+  readonly diameter: number;
+  readonly law?: ContactLaw;
+  readonly smooth?: number;
+}
+
 /** Result of one evaluation besides the energy. */
 export interface ContactState {
   /** No pair is nearer than this, at most `diameter`. */
@@ -113,22 +122,15 @@ export function emptyContactState(): ContactState {
 }
 
 /**
- * Adds the contact of all pairs nearer than `diameter` to the gradients and returns its energy. `tangents`:
- * [4·segments] as elasticEnergy leaves them. `state` hears which pairs touch, and how near they are at least.
+ * Adds the contact of all pairs nearer than the diameter to the gradients and returns its energy. The place has the
+ * tangents that elasticEnergy leaves. `state` hears which pairs touch, and how near they are at least.
  */
 export function contactEnergy(
   system: RodSystem,
   pairs: PairList,
-  stiffness: number,
-  diameter: number,
-  positions: Float64Array,
-  period: Float64Array,
-  gradient: Float64Array,
-  periodGradient: Float64Array,
-  tangents: Float64Array,
+  { contact: stiffness, diameter, law = 'shell', smooth = 0 }: Contact,
+  { positions, period, gradient, periodGradient, tangents }: RodPlace,
   state: ContactState,
-  law: ContactLaw = 'shell',
-  smooth = 0,
 ): number {
   const { tail, head, rest } = system;
   const { first, second, imageX, imageY, count } = pairs;

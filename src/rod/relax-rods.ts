@@ -106,6 +106,7 @@ class Relaxing {
   private readonly problem: RodProblem;
   private readonly options: RodRunOptions;
   private readonly law: ContactLaw;
+  private readonly contact: Parameters<typeof contactEnergy>[2];
   private readonly touches: boolean;
   private readonly unknowns: AffineUnknowns;
   private readonly periodGradient = new Float64Array(2);
@@ -129,6 +130,7 @@ class Relaxing {
     this.problem = problem;
     this.options = options;
     this.law = options.soft ? 'springs' : (material.law ?? 'shell');
+    this.contact = { contact: material.contact, diameter, law: this.law, smooth: options.smooth };
     this.touches = material.contact > 0 && diameter > 0;
     this.unknowns = new AffineUnknowns(positions, period, freePeriod);
     this.tangents = new Float64Array(4 * system.segments);
@@ -174,39 +176,18 @@ class Relaxing {
   }
 
   private evaluate(v: Float64Array, gradient: Float64Array): number {
-    const { unknowns, problem, options, periodGradient, tangents, lists } = this;
+    const { unknowns, problem, periodGradient, tangents, lists } = this;
     const { system, period, extra } = problem;
-    const { material } = options;
+    const { material } = this.options;
     unknowns.take(v);
     const { actual } = unknowns;
     const nodeGradient = unknowns.openGradient(gradient);
     periodGradient.fill(0);
-    let energy = elasticEnergy(
-      system,
-      material.stretch,
-      material.bending,
-      actual,
-      period,
-      nodeGradient,
-      periodGradient,
-      tangents,
-    );
+    const place = { positions: actual, period, gradient: nodeGradient, periodGradient, tangents };
+    let energy = elasticEnergy(system, material, place);
     if (this.touches) {
       lists.update(actual, period);
-      energy += contactEnergy(
-        system,
-        lists.near,
-        material.contact,
-        material.diameter,
-        actual,
-        period,
-        nodeGradient,
-        periodGradient,
-        tangents,
-        this.state,
-        this.law,
-        options.smooth,
-      );
+      energy += contactEnergy(system, lists.near, this.contact, place, this.state);
     }
     energy = this.outside(energy, actual, nodeGradient);
     if (extra) energy += extra(actual, period, nodeGradient, periodGradient);

@@ -3,19 +3,26 @@
  *
  * Stretch: ½ EA (|e| − L)² / L a segment. Bending: ½ B |t₂ − t₁|² / L a joint, L the mean rest length
  * of its two segments (the discrete elastic rod without twist; Bergou et al. 2008, straight at rest).
- * Positions [3·nodes]; `period` is (x, y) of the cell; `gradient` and `periodGradient` are added to.
  */
 import type { RodSystem } from './rod-system.ts';
 
+/** Where a system is looked at, and what its energies are added to. */
+export interface RodPlace {
+  /** [3·nodes] and [x, y] of the cell. */
+  readonly positions: Float64Array;
+  readonly period: Float64Array;
+  /** Of the same sizes: energies add their gradients. */
+  readonly gradient: Float64Array;
+  readonly periodGradient: Float64Array;
+  /** [4·segments] unit tangent and length: `elasticEnergy` fills them in for its joints and for contact. */
+  readonly tangents: Float64Array;
+}
+
+/** Stretch EA and bending B. */
 export function elasticEnergy(
   system: RodSystem,
-  stretchStiffness: number,
-  bendingStiffness: number,
-  positions: Float64Array,
-  period: Float64Array,
-  gradient: Float64Array,
-  periodGradient: Float64Array,
-  tangents: Float64Array,
+  { stretch, bending }: { readonly stretch: number; readonly bending: number },
+  { positions, period, gradient, periodGradient, tangents }: RodPlace,
 ): number {
   const { tail, head, imageX, imageY, rest, segments, joints } = system;
   const periodX = period[0];
@@ -23,7 +30,6 @@ export function elasticEnergy(
   let virialX = 0;
   let virialY = 0;
   let energy = 0;
-  // tangents: [4·segments] unit tangent and length, kept for the joints.
   for (let s = 0; s < segments; s++) {
     const a = 3 * tail[s];
     const b = 3 * head[s];
@@ -39,8 +45,8 @@ export function elasticEnergy(
     tangents[4 * s + 2] = tz;
     tangents[4 * s + 3] = length;
     const strain = (length - rest[s]) / rest[s];
-    energy += 0.5 * stretchStiffness * strain * (length - rest[s]);
-    const force = stretchStiffness * strain;
+    energy += 0.5 * stretch * strain * (length - rest[s]);
+    const force = stretch * strain;
     const fx = force * tx;
     const fy = force * ty;
     const fz = force * tz;
@@ -63,7 +69,7 @@ export function elasticEnergy(
     const qy = tangents[4 * q + 1];
     const qz = tangents[4 * q + 2];
     const cos = px * qx + py * qy + pz * qz;
-    const k = (2 * bendingStiffness) / (rest[s] + rest[q]);
+    const k = (2 * bending) / (rest[s] + rest[q]);
     // ½|t₂ − t₁|² is 1 − cos without its rounding at small angles.
     energy += 0.5 * k * ((qx - px) * (qx - px) + (qy - py) * (qy - py) + (qz - pz) * (qz - pz));
     // d(1 − t₁·t₂)/de₁ = −(t₂ − cos t₁)/|e₁|, and the mirror image for e₂.

@@ -57,6 +57,7 @@ export function benchYarn(): void {
   for (const size of [4, 8, 16, 32]) {
     const { system, positions } = openPatch(size);
     const gradient = new Float64Array(positions.length);
+    const periodGradient = new Float64Array(2);
     const tangents = new Float64Array(4 * system.segments);
     const state = emptyContactState();
     const pairs = emptyPairList();
@@ -65,26 +66,13 @@ export function benchYarn(): void {
     const withList = time(() => {
       if (turn++ % 10 === 0) findPairs(system, positions, NO_PERIOD, 1.5, 1.25, pairs);
       gradient.fill(0);
-      elasticEnergy(
-        system,
-        STRETCH_STIFFNESS,
-        1,
-        positions,
-        NO_PERIOD,
-        gradient,
-        NO_PERIOD,
-        tangents,
-      );
+      const place = { positions, period: NO_PERIOD, gradient, periodGradient, tangents };
+      elasticEnergy(system, { stretch: STRETCH_STIFFNESS, bending: 1 }, place);
       listed = contactEnergy(
         system,
         pairs,
-        CONTACT_STIFFNESS,
-        1,
-        positions,
-        NO_PERIOD,
-        gradient,
-        NO_PERIOD,
-        tangents,
+        { contact: CONTACT_STIFFNESS, diameter: 1 },
+        place,
         state,
       );
     });
@@ -327,8 +315,10 @@ function report(name: string, ms: number, system: RodSystem, positions: Float64A
   const tangents = new Float64Array(4 * system.segments);
   const scrap = new Float64Array(positions.length);
   findPairs(system, positions, NO_PERIOD, 1, 1.25, pairs);
-  elasticEnergy(system, 1, 1, positions, NO_PERIOD, scrap, NO_PERIOD, tangents);
-  contactEnergy(system, pairs, 1, 1, positions, NO_PERIOD, scrap, NO_PERIOD, tangents, state);
+  const periodGradient = new Float64Array(2);
+  const place = { positions, period: NO_PERIOD, gradient: scrap, periodGradient, tangents };
+  elasticEnergy(system, { stretch: 1, bending: 1 }, place);
+  contactEnergy(system, pairs, { contact: 1, diameter: 1 }, place, state);
   let stretch = 0;
   for (let s = 0; s < system.segments; s++) {
     stretch = Math.max(stretch, Math.abs(tangents[4 * s + 3] / system.rest[s] - 1));

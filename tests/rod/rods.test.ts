@@ -171,9 +171,11 @@ function tangle(seed: readonly number[], law: ContactLaw = 'shell', smooth = 0) 
     g.fill(0);
     pg.fill(0);
     findPairs(system, x, p, D + 0.2, 1.25 * D, pairs);
+    const place = { positions: x, period: p, gradient: g, periodGradient: pg, tangents };
+    const contact = { contact: 3, diameter: D, law, smooth };
     return (
-      elasticEnergy(system, 50, 1, x, p, g, pg, tangents) +
-      contactEnergy(system, pairs, 3, D, x, p, g, pg, tangents, emptyContactState(), law, smooth)
+      elasticEnergy(system, { stretch: 50, bending: 1 }, place) +
+      contactEnergy(system, pairs, contact, place, emptyContactState())
     );
   };
   return { system, positions, period, pairs, energy };
@@ -246,16 +248,13 @@ describe('the energy of touching yarns', () => {
       const g = new Float64Array(positions.length);
       const tangents = new Float64Array(4 * system.segments);
       const p = new Float64Array(2);
-      elasticEnergy(system, 0, 0, positions, p, g, p.slice(), tangents);
+      const place = { positions, period: p, gradient: g, periodGradient: p.slice(), tangents };
+      elasticEnergy(system, { stretch: 0, bending: 0 }, place);
       g.fill(0);
       const pairs = emptyPairList();
       findPairs(system, positions, p, reach, 1e9, pairs);
-      contactEnergy(
-        ...([system, pairs, 1, reach, positions, p, g, p.slice(), tangents] as const),
-        emptyContactState(),
-        'fibres',
-        1,
-      );
+      const contact = { contact: 1, diameter: reach, law: 'fibres', smooth: 1 } as const;
+      contactEnergy(system, pairs, contact, place, emptyContactState());
       let sum = 0;
       for (let i = 3 * (n + 1) + 2; i < g.length; i += 3) sum -= g[i];
       return sum / reach ** 4;
