@@ -108,23 +108,112 @@ export function relaxLocally(
   maxIterations: number,
   watch?: LocalWatch,
 ): LocalRecord {
-  const { positions } = problem;
-  let iterations = 0;
-  let evaluations = 0;
-  let tunnelFree = true;
-  let cancelled = false;
+  return new LocalRelaxation(problem, maxIterations, watch).run(tolerance);
+}
 
-  const run = (
-    part: LocalProblem,
-    goal: number,
-    limit: number,
-    positionsFrom: (now: Float64Array) => Float64Array,
-    stop?: (now: Float64Array) => boolean,
-  ): RodRun => {
+/** One run of a part, or of the whole. */
+interface PartRun {
+  readonly goal: number;
+  readonly limit: number;
+  /** All positions, from those of the part. */
+  readonly positionsFrom: (now: Float64Array) => Float64Array;
+  readonly stop?: (now: Float64Array) => boolean;
+}
+
+const asIs = (now: Float64Array) => now;
+
+class LocalRelaxation {
+  private readonly problem: LocalProblem;
+  private readonly maxIterations: number;
+  private readonly watch: LocalWatch | undefined;
+  private iterations = 0;
+  private evaluations = 0;
+  private tunnelFree = true;
+  private cancelled = false;
+
+  constructor(problem: LocalProblem, maxIterations: number, watch: LocalWatch | undefined) {
+    this.problem = problem;
+    this.maxIterations = maxIterations;
+    this.watch = watch;
+  }
+
+  run(tolerance: number): LocalRecord {
+    const { problem, maxIterations } = this;
+    const least = PART_TOLERANCE * tolerance;
+    let whole = this.relaxWhole(tolerance, FIRST_STEPS);
+    let before: Uint8Array | null = null;
+    let lowest = whole.residual;
+    let waited = 0;
+    let tiled = 0;
+    while (
+      whole.reason === 'iteration-limit' &&
+      this.iterations < maxIterations &&
+      !this.cancelled
+    ) {
+      // The worst few per cent first; at the end all that is above the tolerance.
+      const force = Math.max(least, quantile(nodeForces(whole.gradient), FORCE_QUANTILE));
+      const last = force === least;
+      const moves = stillMoving(problem, whole.gradient, force, last ? before : null);
+      before = last ? moves : null;
+      if (moves) this.relaxTiles(moves, tiled++ % 2, whole.gradient, last ? least : 0.5 * force);
+      // After the last parts one look at the forces says what is left.
+      whole = this.relaxWhole(tolerance, moves && last ? 0 : WHOLE_STEPS);
+      waited = whole.residual < (1 - MIN_PROGRESS) * lowest ? 0 : waited + 1;
+      lowest = Math.min(lowest, whole.residual);
+      if (waited >= PATIENCE) break;
+    }
+    const { residual, closestAtRest } = whole;
+    const caught = whole.reason === 'iteration-limit' && waited >= PATIENCE;
+    return {
+      reason: this.cancelled ? 'cancelled' : caught ? 'stalled' : whole.reason,
+      iterations: Math.ceil(this.iterations),
+      evaluations: Math.ceil(this.evaluations),
+      residual,
+      closestAtRest,
+      tunnelFree: this.tunnelFree,
+    };
+  }
+
+  private relaxWhole(goal: number, limit: number): RodRun {
+    return this.relax(this.problem, { goal, limit, positionsFrom: asIs });
+  }
+
+  /** What moves, tile by tile, where a force is above `goal`; `shift`: the tiles lie elsewhere at every other look. */
+  private relaxTiles(moves: Uint8Array, shift: number, gradient: Float64Array, goal: number): void {
+    const { problem } = this;
+    const free = new Uint8Array(problem.system.nodes);
+    for (const tile of tilesOf(problem, moves, shift)) {
+      if (!(largestForce(gradient, tile) > goal)) continue;
+      free.fill(0);
+      for (const node of tile) free[node] = 1;
+      this.relaxPart(free, goal);
+    }
+  }
+
+  private relaxPart(moves: Uint8Array, goal: number): void {
+    const { problem } = this;
+    const { positions } = problem;
+    const part = cutOut(problem, moves);
+    const start = part.positions.slice();
+    this.relax(part, {
+      goal,
+      limit: PART_STEPS,
+      positionsFrom: (now) => {
+        const all = positions.slice();
+        putBack(part.node, now, all);
+        return all;
+      },
+      stop: (now) => outside(now, start),
+    });
+    putBack(part.node, part.positions, positions);
+  }
+
+  private relax(part: LocalProblem, { goal, limit, positionsFrom, stop }: PartRun): RodRun {
+    const { watch } = this;
     // A step of a tile counts as its share of the yarn.
-    const share = part.system.nodes / problem.system.nodes;
-    const base = iterations;
-    const left = Math.max(0, Math.ceil((maxIterations - iterations) / share));
+    const share = part.system.nodes / this.problem.system.nodes;
+    const base = this.iterations;
+    const left = Math.max(0, Math.ceil((this.maxIterations - base) / share));
     const springs = part.grip.map((k, i) => k * part.system.share[i]);
     const result = relaxRods(
       {
@@ -139,7 +228,7 @@ export function relaxLocally(
       {
         material: MATERIAL,
         tolerance: goal,
-        maxIterations: cancelled ? 0 : Math.min(limit, left),
+        maxIterations: this.cancelled ? 0 : Math.min(limit, left),
         maxMove: MAX_MOVE,
         skin: limit > 0 ? SKIN : LOOK_SKIN,
         smooth: SMOOTH,
@@ -148,70 +237,17 @@ export function relaxLocally(
         bandShift: BAND_SHIFT,
         springs,
         onIteration: (k, residual, _energy, now) => {
-          cancelled ||=
+          this.cancelled ||=
             watch?.(residual, Math.round(base + share * k), () => positionsFrom(now)) === true;
-          return cancelled || stop?.(now) === true;
+          return this.cancelled || stop?.(now) === true;
         },
       },
     );
-    iterations += share * result.iterations;
-    evaluations += share * result.evaluations;
-    tunnelFree &&= result.tunnelFree;
+    this.iterations += share * result.iterations;
+    this.evaluations += share * result.evaluations;
+    this.tunnelFree &&= result.tunnelFree;
     return result;
-  };
-  const asIs = (now: Float64Array) => now;
-
-  const settlePart = (moves: Uint8Array, goal: number): void => {
-    const part = cutOut(problem, moves);
-    const start = part.positions.slice();
-    const insert = (now: Float64Array): Float64Array => {
-      const all = positions.slice();
-      putBack(part.node, now, all);
-      return all;
-    };
-    run(part, goal, PART_STEPS, insert, (now) => outside(now, start));
-    putBack(part.node, part.positions, positions);
-  };
-
-  let whole = run(problem, tolerance, FIRST_STEPS, asIs);
-  const least = PART_TOLERANCE * tolerance;
-  let before: Uint8Array | null = null;
-  const free = new Uint8Array(problem.system.nodes);
-  let lowest = whole.residual;
-  let waited = 0;
-  let tiled = 0;
-  while (whole.reason === 'iteration-limit' && iterations < maxIterations && !cancelled) {
-    // The worst few per cent first; at the end all that is above the tolerance.
-    const force = Math.max(least, quantile(nodeForces(whole.gradient), FORCE_QUANTILE));
-    const last = force === least;
-    const moves = stillMoving(problem, whole.gradient, force, last ? before : null);
-    before = last ? moves : null;
-    if (moves) {
-      const goal = last ? least : 0.5 * force;
-      for (const tile of tilesOf(problem, moves, tiled++ % 2)) {
-        if (!(largestForce(whole.gradient, tile) > goal)) continue;
-        free.fill(0);
-        for (const node of tile) free[node] = 1;
-        settlePart(free, goal);
-      }
-    }
-    // After the last parts one look at the forces says what is left.
-    whole = run(problem, tolerance, moves && last ? 0 : WHOLE_STEPS, asIs);
-    waited = whole.residual < (1 - MIN_PROGRESS) * lowest ? 0 : waited + 1;
-    lowest = Math.min(lowest, whole.residual);
-    if (waited >= PATIENCE) break;
   }
-  const { residual, closestAtRest } = whole;
-  const caught = whole.reason === 'iteration-limit' && waited >= PATIENCE;
-  const reason = cancelled ? 'cancelled' : caught ? 'stalled' : whole.reason;
-  return {
-    reason,
-    iterations: Math.ceil(iterations),
-    evaluations: Math.ceil(evaluations),
-    residual,
-    closestAtRest,
-    tunnelFree,
-  };
 }
 
 function springsTo(laid: Float64Array, springs: Float64Array): ExtraEnergy {
