@@ -35,10 +35,46 @@ export const LEVELS = 5;
 /** Level from which the stitches hang on ordinary ones: above the cast-on and the round worked on it. */
 const FIRST_ORDINARY = 2;
 
-export function buildJoinPatch(
-  method: RoundJoin,
-  { width, height, length: loop, segments, points: ordinary }: RelaxedLoop,
-): JoinPatch {
+export function buildJoinPatch(method: RoundJoin, relaxed: RelaxedLoop): JoinPatch {
+  const { height, length: loop, segments } = relaxed;
+  const laid = layJoin(method, relaxed);
+  const { graph, positions, kept } = laid;
+  const yarn = layYarn(graph, noCells(graph.loops), positions, {
+    segmentsPerStitch: segments,
+    yarnMm: 1,
+    mended: kept,
+  });
+  const { points, loopStart } = yarn;
+  const laidLoop = (i: number) => lengthBetween(points, loopStart[i], loopStart[i + 1]);
+  // A plain stitch far from the join and the cast-on gives the scale: laid length to loop length.
+  const castOnLoop = (loop * laidLoop(graph.start[0] + 2)) / laidLoop(graph.start[3] + 2);
+  // Above the cast-on and the round on it the fabric is ordinary, and at rest already.
+  for (let i = 0; i < graph.loops; i++) {
+    if (positions[3 * i + 1] < (FIRST_ORDINARY - 0.5) * height) continue;
+    putOrdinary(relaxed, positions.subarray(3 * i, 3 * i + 3), points, loopStart[i]);
+  }
+  const kin = findKin(graph);
+  let linksWrong = 0;
+  for (let i = graph.start[1]; i < graph.loops; i++) {
+    if (!kept(i)) continue;
+    const curves = { ...yarn, segments, diameter: 1 };
+    for (const k of wrongLinksOf(graph, kin, curves, i)) if (kept(kin.parents[k])) linksWrong++;
+  }
+  return { ...cutPatch({ laid, points, loopStart, loop, castOnLoop, segments }), linksWrong };
+}
+
+/** The stitches round a join before any yarn is laid through them. */
+interface LaidJoin {
+  readonly graph: StitchGraph;
+  /** [3·loops] middles of the stitches, yarn diameters. */
+  readonly positions: Float64Array;
+  /** Whether a loop is part of the patch; the others only help to lay it. */
+  readonly kept: (loop: number) => boolean;
+  /** Loops that have the yarn of a longer way. */
+  readonly crossed: ReadonlySet<number>;
+}
+
+function layJoin(method: RoundJoin, { width, height }: RelaxedLoop): LaidJoin {
   const perRound = 2 * (SIDE + GUARD);
   const extra = method === 'extra' ? 1 : 0;
   const castOn = perRound + extra;
@@ -76,21 +112,15 @@ export function buildJoinPatch(
   }
   const first = start[0];
   const last = start[1] - 1;
+  const firstOf = start[1];
+  const lastOf = start[2] - 1;
   if (method === 'extra') {
     // Between the columns, half a round up: worked with the first stitch it comes over to it.
     positions[3 * last] = -0.1 * width;
     positions[3 * last + 1] = 0.5 * height;
   }
   if (method === 'crossed') {
-    // Their feet stay where they were cast on, their heads change places: both middles lie between.
-    for (const i of [first, last]) {
-      positions[3 * i] = 0;
-      positions[3 * i + 1] = 0.5 * height;
-    }
-    positions[3 * last + 2] = 0.8;
-    positions[3 * first + 2] = -0.8;
-    const firstOf = start[1];
-    const lastOf = start[2] - 1;
+    changePlaces(positions, first, last, height);
     parents[parentStart[firstOf]] = last;
     parents[parentStart[lastOf]] = first;
     lists[last] = [firstOf];
@@ -102,35 +132,39 @@ export function buildJoinPatch(
   );
   const kept = (i: number) =>
     position[i] < SIDE || position[i] >= start[course[i] + 1] - start[course[i]] - SIDE - extra;
-  const yarn = layYarn(graph, noCells(loops), positions, {
-    segmentsPerStitch: segments,
-    yarnMm: 1,
-    mended: kept,
-  });
-  const kin = findKin(graph);
-  const { points, loopStart } = yarn;
-  const laidLoop = (i: number) => lengthBetween(points, loopStart[i], loopStart[i + 1]);
-  // A plain stitch far from the join and the cast-on gives the scale: laid length to loop length.
-  const castOnLoop = (loop * laidLoop(start[0] + 2)) / laidLoop(start[3] + 2);
-  // Above the cast-on and the round on it the fabric is ordinary, and at rest already.
-  for (let i = 0; i < loops; i++) {
-    if (positions[3 * i + 1] < (FIRST_ORDINARY - 0.5) * height) continue;
-    for (let k = 0; k < segments; k++) {
-      const at = 3 * (loopStart[i] + k);
-      // Worked from right to left; the cell's loop runs the other way.
-      points[at] = positions[3 * i] - ordinary[3 * k];
-      points[at + 1] = positions[3 * i + 1] + ordinary[3 * k + 1];
-      points[at + 2] = ordinary[3 * k + 2];
-    }
+  const crossed = new Set(method === 'crossed' ? [first, last, firstOf, lastOf] : []);
+  return { graph, positions, kept, crossed };
+}
+
+/** Two loops whose feet stay where they were cast on and whose heads change places: both middles lie between. */
+function changePlaces(
+  positions: Float64Array,
+  behind: number,
+  inFront: number,
+  height: number,
+): void {
+  for (const i of [behind, inFront]) {
+    positions[3 * i] = 0;
+    positions[3 * i + 1] = 0.5 * height;
   }
-  let wrong = 0;
-  for (let i = start[1]; i < loops; i++) {
-    if (!kept(i)) continue;
-    const curves = { ...yarn, segments, diameter: 1 };
-    for (const k of wrongLinksOf(graph, kin, curves, i)) if (kept(kin.parents[k])) wrong++;
+  positions[3 * inFront + 2] = 0.8;
+  positions[3 * behind + 2] = -0.8;
+}
+
+/** Puts the loop of ordinary fabric round a stitch's middle into `points` from point `first` on. */
+function putOrdinary(
+  { points: ordinary, segments }: RelaxedLoop,
+  middle: Float64Array,
+  points: Float32Array,
+  first: number,
+): void {
+  for (let k = 0; k < segments; k++) {
+    const at = 3 * (first + k);
+    // Worked from right to left; the cell's loop runs the other way.
+    points[at] = middle[0] - ordinary[3 * k];
+    points[at + 1] = middle[1] + ordinary[3 * k + 1];
+    points[at + 2] = ordinary[3 * k + 2];
   }
-  const crossed = new Set(method === 'crossed' ? [first, last, start[1], start[2] - 1] : []);
-  return cutPatch(graph, points, loopStart, loop, castOnLoop, segments, wrong, crossed);
 }
 
 function lengthBetween(points: ArrayLike<number>, from: number, to: number): number {
@@ -145,17 +179,27 @@ function lengthBetween(points: ArrayLike<number>, from: number, to: number): num
   return length;
 }
 
+/** A join with its yarn, laid. */
+interface LaidPatch {
+  readonly laid: LaidJoin;
+  /** [3·points] and [loops + 1] the first point of each loop. */
+  readonly points: Float32Array;
+  readonly loopStart: Int32Array;
+  /** Yarn of a loop, and of a cast-on loop. */
+  readonly loop: number;
+  readonly castOnLoop: number;
+  readonly segments: number;
+}
+
 /** Cuts the strands level by level and shares the yarn out. */
-function cutPatch(
-  graph: StitchGraph,
-  points: Float32Array,
-  loopStart: Int32Array,
-  loop: number,
-  castOnLoop: number,
-  segments: number,
-  linksWrong: number,
-  crossed: ReadonlySet<number>,
-): JoinPatch {
+function cutPatch({
+  laid: { graph, crossed },
+  points,
+  loopStart,
+  loop,
+  castOnLoop,
+  segments,
+}: LaidPatch): Omit<JoinPatch, 'linksWrong'> {
   // From laid length to yarn, by a cast-on loop far from the join.
   const scale = castOnLoop / lengthBetween(points, loopStart[2], loopStart[3]);
   const strands: Strand[] = [];
@@ -205,7 +249,6 @@ function cutPatch(
     held: Uint8Array.from(held),
     heldAtFirst: Uint8Array.from(heldAtFirst),
     thread,
-    linksWrong,
   };
 }
 
