@@ -87,6 +87,8 @@ export const FLAG_TWISTED = 1;
 export const FLAG_SLIPPED = 2;
 export const FLAG_YARN_OVER = 4;
 export const FLAG_LIFTED = 8;
+/** Of a slipped loop: the yarn floats by in front, as seen from the right side. */
+export const FLAG_FLOAT_IN_FRONT = 32;
 /** Loop that disappears in the seam, or in the join: the extra cast-on loop behind the first stitch. */
 export const FLAG_SEAM = 16;
 

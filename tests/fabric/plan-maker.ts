@@ -164,6 +164,7 @@ function turnedOver(k: StitchKind): StitchKind {
     ...k,
     name: `${k.name} from behind`,
     crossing: k.crossing && { ...k.crossing, over: k.crossing.under, under: k.crossing.over },
+    slipped: k.slipped === 0 ? 0 : k.slipped === 1 ? -1 : 1,
     // Seen from behind, back is front and the first stitch is the last.
     loops: k.loops.toReversed().map((l) => ({
       ...l,

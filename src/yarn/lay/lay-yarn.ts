@@ -7,7 +7,12 @@
  * brings it to rest.
  */
 import type { Cells } from '../../fabric/cells.ts';
-import { FLAG_SLIPPED, FLAG_YARN_OVER, type StitchGraph } from '../../fabric/stitch-graph.ts';
+import {
+  FLAG_FLOAT_IN_FRONT,
+  FLAG_SLIPPED,
+  FLAG_YARN_OVER,
+  type StitchGraph,
+} from '../../fabric/stitch-graph.ts';
 import { separateOverlaps } from '../../rod/separate-overlaps.ts';
 import { checkYarn } from '../check/check-yarn.ts';
 import type { YarnCurves } from '../yarn-curves.ts';
@@ -151,10 +156,7 @@ function buildFrames(
       f.footLayer = -graph.face[i] * behind * 1.2 * diameter;
     }
     if (graph.flags[i] & FLAG_SLIPPED) {
-      // In front or at the back of the work as the knitter faced it.
-      const front =
-        graph.kindNames[graph.kind[i]].includes('wyif') !==
-        (graph.wrongSide[graph.course[i]] === 1);
+      const front = (graph.flags[i] & FLAG_FLOAT_IN_FRONT) !== 0;
       f.float = front ? 2 * depth + 0.4 * diameter : -(depth + 0.4 * diameter);
     }
     frames.push(f);
