@@ -5,6 +5,7 @@ import { courseCount } from '../../src/fabric/stitch-graph.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { buildStitchPatches } from '../../src/view/fabric/stitch-quads.ts';
 import { drawYarn } from '../../src/view/yarn/drawn-yarn.ts';
+import { markedPoints } from '../../src/view/yarn/strands-in-view.ts';
 import type { PlacedPatches } from '../../src/view/yarn/yarn-pen.ts';
 import { planOf } from '../fabric/plan-maker.ts';
 
@@ -141,5 +142,11 @@ describe('the yarn of stitches near by', () => {
       expect(z.length).toBeGreaterThan(24);
       if (beside) expect(Math.min(...z)).toBeLessThan(-1.2 * YARN);
     }
+    // A marked round ends where the next begins, not at what lies behind it.
+    const [first, end] = markedPoints(drawn, graph.course, { from: 3, to: 3 });
+    const marked = [...drawn.loop.subarray(first, end)].map((loop) => graph.course[loop]);
+    expect(new Set(marked)).toEqual(new Set([3]));
+    expect(new Set(drawn.loop.subarray(first, end)).size).toBe(12);
+    expect(markedPoints(drawn, graph.course, null)).toEqual([-1, -1]);
   });
 });

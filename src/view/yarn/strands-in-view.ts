@@ -108,15 +108,9 @@ export function dress(
 ): void {
   const { graph } = fabric.surface;
   const colours = new Float32Array(3 * yarn.points);
-  let first = -1;
-  let end = -1;
   for (let i = 0; i < yarn.points; i++) {
     const loop = yarn.loop[i];
     for (let c = 0; c < 3; c++) colours[3 * i + c] = rgb[3 * loop + c];
-    const course = graph.course[loop];
-    if (!focus || course < focus.from || course > focus.to) continue;
-    if (first < 0) first = i;
-    end = i + 1;
   }
   disposeTextures(material);
   const { uniforms } = material;
@@ -124,7 +118,26 @@ export function dress(
   uniforms.shelter.value = floatTexture(yarn.shelter, yarn.points);
   uniforms.dye.value = dyeTexture(yarn.points, yarn.strand, colours);
   uniforms.points.value = yarn.points;
-  uniforms.focusPoints.value.set(first, end);
+  uniforms.focusPoints.value.set(...markedPoints(yarn, graph.course, focus));
+}
+
+/**
+ * First point of the marked rounds and the one after their last; −1 for none. What lies behind cables and seams comes after
+ * all rounds and is not marked, or everything up to there would be.
+ */
+export function markedPoints(
+  { points, loop }: Pick<DrawnYarn, 'points' | 'loop'>,
+  course: ArrayLike<number>,
+  focus: { readonly from: number; readonly to: number } | null,
+): [first: number, end: number] {
+  const isMarked = (i: number) =>
+    focus !== null && course[loop[i]] >= focus.from && course[loop[i]] <= focus.to;
+  let first = 0;
+  while (first < points && !isMarked(first)) first++;
+  if (first === points) return [-1, -1];
+  let end = first;
+  while (end < points && isMarked(end)) end++;
+  return [first, end];
 }
 
 export function disposeTextures({ uniforms }: ShaderMaterial): void {
