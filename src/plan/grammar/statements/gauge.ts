@@ -3,7 +3,7 @@
  * "22 sts and 30 rounds = 10 cm", "5.5 sts x 7.5 rows to 1 inch", "20 sts / 40 rows per 4 in in garter
  * stitch", "22x30". Without a length 10 cm is meant (common practice; 4 in counts as 10.16 cm).
  */
-import { regex } from '../../lexicon/expression.ts';
+import { raw, regex } from '../../lexicon/expression.ts';
 import type { FabricName } from '../../plan.ts';
 import { THICKEST_NEEDLE_MM } from '../phrases.ts';
 
@@ -38,18 +38,13 @@ interface Token {
   readonly unit: 'st' | 'row' | 'mm' | '';
 }
 
-const NUMBER = String.raw`(\d+(?:[.,]\d+)?(?:\s+\d\/\d)?|\d*[¼½¾])`;
+const NUMBER = raw`(\d+(?:[.,]\d+)?(?:\s+\d\/\d)?)`;
 const TOKEN = regex.g`${NUMBER}\s*-?\s*(sts?\b|stitch(?:es)?|rounds?|rnds?|rds?|rows?|ridges?|laps?\b|tours?\b|turns?\b|courses?\b|r\b|cms?\b|centimet(?:er|re)s?|mms?\b|ins?\b|inch(?:es)?|"|'')?|(?:\b(?:per|to\s+the|to\s+an?|an?|each|every)\s+|[=/]\s*)(cm\b|inch\b|in\b(?!\s+(?:rounds?|rnds?|rows?|the|a|garter|moss|seed|stoc\w+)\b))`;
 
+/** "5.5", "5 1/2", "5,5". */
 function value(text: string): number {
-  const fraction = /^(?:(\d+)\s+)?(\d)\/(\d)$/.exec(text);
-  if (fraction) return Number(fraction[1] ?? 0) + Number(fraction[2]) / Number(fraction[3]);
-  const mark = text.at(-1) ?? '';
-  const part = { '¼': 0.25, '½': 0.5, '¾': 0.75 }[mark];
-  if (part !== undefined) return Number(text.slice(0, -1) || 0) + part;
-  const mixed = /^(\d+(?:[.,]\d+)?)\s+(\d)\/(\d)$/.exec(text);
-  if (mixed) return value(mixed[1]) + Number(mixed[2]) / Number(mixed[3]);
-  return Number(text.replace(',', '.'));
+  const [, whole, over, under] = /^(?:([\d.,]+)\s+)?(\d)\/(\d)$/.exec(text) ?? ['', text, '0', '1'];
+  return Number(whole?.replace(',', '.') ?? 0) + Number(over) / Number(under);
 }
 
 const OTHER_UNIT =
@@ -80,7 +75,7 @@ export interface GaugePart {
   readonly text: string;
 }
 
-const STITCHES = /\d+(?:[.,]\d+)?(?:\s*[¼½¾])?\s*-?\s*(?:sts?\b|stitch)/g;
+const STITCHES = /\d+(?:[.,]\d+)?\s*-?\s*(?:sts?\b|stitch)/g;
 const HAS_STITCHES = /\d\s*-?\s*(?:sts?\b|stitch)/;
 const LENGTH = /\d+(?:[.,]\d+)?\s*(?:cms?\b|centimet|ins?\b|inch|")/;
 

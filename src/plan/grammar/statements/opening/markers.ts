@@ -81,16 +81,6 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
       o.markers = { every };
     },
   },
-  // "Mark the 13th st and every 25th st after it": each in the middle of its side
-  {
-    says: [
-      'mark|marking the? % @sts ,? and? then|also? each|every % @sts after|from|behind|following|on? it|that|this|there|here?',
-    ],
-    means: (o, [first, every]) => {
-      if (first === null || every === null || 2 * first - 1 !== every) return false;
-      o.markers = { every };
-    },
-  },
   {
     says: [
       `pm|@place ${MARKERS_OF} ${STANDS}* between|after each|every|the ${SET} of # @sts?`,
@@ -192,12 +182,7 @@ export const PLACES: readonly OpeningRule[] = [
     },
   },
   {
-    says: [
-      `pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* #|% @sts?`,
-      `pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* and? #|% @sts?`,
-      `pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts? ,|and|& and? #|% @sts?`,
-      `pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts?`,
-    ],
+    says: [`pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts?`],
     means: (o, n) => listOf(o, n, 1),
   },
   {
