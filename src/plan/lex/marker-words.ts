@@ -28,7 +28,7 @@ const NUMBERED = `(?:\\d{1,3}(?:st|nd|rd|th)?|${NTH_WORD}|${NUMBER_WORD})(?![a-z
 const ST = `(?:${STW} ?(?:nos?\\.?|numbers?)? ?|(?:nos?\\.|numbers?) ?)`;
 const JOINED = `(?:, ?(?:and |then )?|,? (?:and|then|&) |/)(?:(?:again|also|another|one) )?(?:(?:in|into|on|after|behind) )?(?:the )?${ST}?`;
 const ITEM = `(?:the )?${ST}?`;
-const LIST = `${ITEM}${NUMBERED}(?: ${STW}(?=,|;| and| &))?(?:${JOINED}${NUMBERED}){1,11}(?![ ]?(?:cm|mm|rounds?|rnds?|rows?|times|needles?)\\b)(?: ?${STW})?`;
+const LIST = `${ITEM}${NUMBERED}(?:(?: ${STW}(?=,|;| and| &))?${JOINED}${NUMBERED}){1,11}(?![ ]?(?:cm|mm|rounds?|rnds?|rows?|times|needles?)\\b)(?: ?${STW})?`;
 /** What the marked stitches are, or how it is done: asks for nothing more. */
 const CORNERS = raw`(?:[,;:.]? ?\(?(?:(?:these|those|they|which|that) (?:\d |four |six )?(?:(?:sts|stitches) )?(?:are|will be|mark|become) |as |for |= ?|being |(?=(?:the|your) (?:\d |four |six )?corner)|(?<=\())(?:the |your )?(?:\d |four |six )?corners?(?: (?:stitches|sts?(?![a-z])|stitch))?\)?(?=[ ]?(?:[,;.:)]|$)))`;
 const AS_YOU = '(?: (?:as|when) you (?:come to|reach|get to|go)(?: (?:it|them|each))?)?';
