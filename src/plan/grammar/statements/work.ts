@@ -57,7 +57,7 @@ function chain(c: TokenCursor): WorkClause[] | null {
       return (
         sequence(c)?.[0] ??
         clause(c, carry) ??
-        (out[out.length - 1].kind === 'named' ? namedAlone(c) : null)
+        (namesNext(out[out.length - 1]) ? namedAlone(c) : null)
       );
     });
     if (!next) break;
@@ -74,7 +74,7 @@ function chain(c: TokenCursor): WorkClause[] | null {
   const pair =
     (begin.kind === 'named' ||
       isSeveral(begin) ||
-      (begin.kind === 'plain' && begin.tail.follows)) &&
+      (begin.kind === 'plain' && (begin.tail.follows || IN_TURN.test(c.slice(start, c.i))))) &&
     out.every((p) => p.kind === 'named' || p.kind === 'plain' || isSeveral(p));
   if (out.length > 1 && pair) {
     // "Work a decrease round and a plain round alternately until 8 sts remain"
@@ -112,6 +112,13 @@ function oneRepeat(clauses: readonly WorkClause[], at: Place): WorkClause | null
   const which = { kind: 'numbers', numbers } as const;
   return { kind: 'repeat', which, repeats: true, tail: last.tail, ...at };
 }
+
+/** "Work a plain round and a decrease round alternately until …" */
+const IN_TURN = /\b(?:alternat\w+|in turn|by turns)\b/;
+
+/** "… and a decrease round" may stand behind it. */
+const namesNext = (clause: WorkClause): boolean =>
+  clause.kind === 'named' || (clause.kind === 'plain' && clause.rounds === 1);
 
 /** "2 decrease rounds": rounds of one name, one behind the other. */
 function isSeveral(clause: WorkClause): boolean {
