@@ -50,7 +50,12 @@ const HAVING_WORKED =
   /\byou (?:have )?(?:just |last )?(?:purled|knitted|worked|decreased|increased)\b/;
 
 /** Words left over within an instruction: true where they could ask for something. */
+/** "Work 4 rounds in waffle pattern", which nothing tells. */
+export const UNTOLD_PATTERN =
+  /^in (?:the )?(?!same|this|that|these|next|following|first|each|every|any|established|set|whole|main)[a-z-]+(?: [a-z-]+)? (?:pattern|patt)[ .]*$/;
+
 export function leftoverInstructs(tokens: readonly Token[]): boolean {
+  if (UNTOLD_PATTERN.test(tokens.map((t) => t.text).join(' '))) return true;
   const [first] = tokens;
   const last = tokens[tokens.length - 1];
   if (first?.text === '(' && last?.text === ')') {

@@ -24,7 +24,7 @@ export function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
   return c.attempt<RoundBody>(() => {
     let repeats = false;
     const open = c.eatMark('(') !== null;
-    c.phrase('still|again');
+    says(c, 'still|again|once|more|then|now*');
     const colour = readColour(c);
     if (colour) c.eatMark(',:');
     // "work the decreases as in round 2", "repeat the decreases of round 2"

@@ -21,6 +21,7 @@ import { beginsClause, IMPERATIVE } from './clause-verbs.ts';
 import { explainsFabric, explainsRound, tellsRounds } from './explains.ts';
 import { headsRounds, numbersSection, sizesPattern } from './headings.ts';
 import { hidesOrder } from './hidden-orders.ts';
+import { UNTOLD_PATTERN } from './leftovers.ts';
 import { leavesOut, limitsWork } from './limits.ts';
 import { type Mood, moodOf } from './mood.ts';
 import { onlyTells } from './narration/only-tells.ts';
@@ -173,6 +174,8 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !/\b(?:at|just|only|more) once\b/.test(text) &&
       !EVERYDAY_VERBS.has(first),
   ],
+  // "Work 4 rounds in waffle pattern", which nothing tells
+  [true, ({ text }) => UNTOLD_PATTERN.test(text)],
   [false, ({ list }) => onlyTells(list)],
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
   [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],

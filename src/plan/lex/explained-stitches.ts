@@ -52,6 +52,7 @@ const MOVES: readonly (readonly [letter: string, begins: string, whole: string])
     'put|return|slip|replace',
     '(?:put|return|slip|replace) (?:them|both|these)(?: (?:sts|stitches))? back(?: (?:on|onto|to)(?: the)? left(?:[ -]hand)? needle)?',
   ],
+  ['ss', `${SLIPS},? ${SLIPS}${WHOLE}`, `${SLIPS},? ${SLIPS}${WHOLE}`],
   ['ss', SLIPS_BEGIN, `${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}${SINGLY}${LIKE}`],
   [
     't',

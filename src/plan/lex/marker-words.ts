@@ -115,10 +115,15 @@ function worksOver(moves: string): number {
 /** "Before each marker: k2tog, k1. After each marker: k1, ssk", "k2tog, k1 before each marker and k1, ssk after it" */
 function besideMarkers(before: string, after: string): string {
   const said = (moves: string): string => moves.replace(/^knitting/i, 'knit');
-  return `at each marker: work to ${worksOver(before)} sts before marker, ${said(before)}, slip marker, ${said(after)}`;
+  const n = worksOver(before);
+  return `at each marker: work to ${n > 0 ? `${n} sts before ` : ''}marker, ${said(before)}, slip marker, ${said(after)}`;
 }
 
 export const MARKER_WORDINGS: readonly Wording[] = [
+  // "Each needle begins with k1, ssk and ends with k2tog, k1."
+  reads(
+    ([, part, first, last]) => `on ${part}: ${first}, knit to last ${worksOver(last)} sts, ${last}`,
+  )`\b((?:each|every) (?:of the (?:\d|four|six) )?(?:needle|side|section)s?) (?:begins|starts) with ${MOVES},? (?:and|but) (?:ends|finishes) with ${MOVES}(?![a-z0-9])`,
   reads(
     'at each marker: work to $1 sts before marker, ',
   )`(?:\b(?:start|begin)(?:n?ing)?(?: (?:work|to work))?|(?<=[.:;] |^)(?:work )?)[ ]?(\d{1,2}) ${STW} before ${EACH_MARKER}${THUS_TOLD}[ ](?=(?:k|p|ssk|sk|knit|purl|yo|m1|work|dec|inc))`,
@@ -127,7 +132,7 @@ export const MARKER_WORDINGS: readonly Wording[] = [
   )`\b${ON_EACH_SIDE}(?:(?:de|in)crease )?(?:as follows )?(?:\d st(?:itch)? )?before ${EACH_MARKER}${THUS_TOLD}[ ]${MOVES}[ ]?[,.;]?(?: and)? (?:(?:de|in)crease )?(?:as follows )?(?:after|behind) (?:it\b|them\b|${EACH_MARKER})${THUS_TOLD}[ ]${MOVES}(?![a-z0-9])`,
   reads(([, before, after]) =>
     besideMarkers(before, after),
-  )`\b${ON_EACH_SIDE}(?:work(?:ing)? |mak(?:e|ing) )?${MOVES} (?:just )?before(?: ${EACH_MARKER})?[ ]?[,;]?(?: and)? (?:then )?(?:work(?:ing)? |mak(?:e|ing) )?${MOVES} (?:just )?(?:after|behind) (?:it\b|them\b|${EACH_MARKER})(?![a-z0-9])`,
+  )`\b${ON_EACH_SIDE}(?:work(?:ing)? |mak(?:e|ing) )?${MOVES} (?:just )?before(?: ${EACH_MARKER})?[ ]?[,;]?(?:,? (?:and )?(?:slip|pass) (?:it|the marker)(?: over)?,?)?(?: and)? (?:then )?(?:work(?:ing)? |mak(?:e|ing) )?${MOVES} (?:just )?(?:after|behind) (?:it\b|them\b|${EACH_MARKER})(?![a-z0-9])`,
   // "hang a thread on the 12th, 35th and 58th st", "mark sts 10, 30 and 50 with pins"
   reads(([, verb, how, told]) =>
     placed(verb, how, told),

@@ -92,7 +92,7 @@ function usesOf(text: string, pattern: Pattern): Replacement[] {
   const any = pattern.names
     .map((n) => n.replace(/[^a-z0-9à-ÿ' ]/g, '').replaceAll(' ', '[ -]'))
     .join('|');
-  const name = `(?:in )?(?:the |our |your |this )?["“]?(?:${any})["”]?(?: (?:pattern|stitch|st|patt|motif))?`;
+  const name = `(?:in )?(?:the |our |your |this )?["“]?(?:${any})s?["”]?(?: (?:pattern|stitch|st|patt|motif))?`;
   const many = pattern.rounds.length;
   const part = (first: number, last: number): string | null =>
     first < 1 || last > many || last < first
@@ -110,6 +110,11 @@ function usesOf(text: string, pattern: Pattern): Replacement[] {
     [
       `${BEGINS}${VERB}(?:the )?${PART} (?:of|from|in) ${name}${ENDS}`,
       (m) => (m[2] ? several(m, Number(m[1]), Number(m[2])) : part(Number(m[1]), Number(m[1]))),
+    ],
+    [
+      `${BEGINS}${VERB}(?:both|all(?: the)?|the (?:\\d|two|three|four)|all (?:\\d|three|four))(?: of the)? (?:${WORK_UNIT}) (?:of|from|in) ${name}`,
+      (m) =>
+        `${all}${/^,? (?:once|twice|\d|for|until)/.test(m.input.slice(m.index + m[0].length)) ? '' : ' 1 times'}`,
     ],
     [
       `${BEGINS}${VERB}(?:the )?${NTH} (?:of|from|in) ${name}${ENDS}`,

@@ -20,7 +20,7 @@ export const OF_PART = new RegExp(
 
 /** Words in front of a name, and between it and what it means: of themselves they ask for nothing. */
 const TALK =
-  'notes?|nb|n\\.b\\.|please|remember|special|instructions?|abbreviations?|patterns?|key|by|on|in|at|for|to|of|with|under|about|how|when(?:ever)?|where(?:ver)?|every time|each time|if|it|i|we|you|one|the|a|an|all|any|every|each|this|these|those|that|my|our|your|here|always|and|so|as|says?|said|write|writes|written|sees?|reads?|calls?|called|use|uses|used|terms?|words?|phrase|name|speak|mean|means|meant|understand|understood|describe|described|explain|explained|mention|mentioned|working|making|doing|work|make|do|is|are|pattern|text|chart|table|come|comes|asked|to work';
+  'notes?|nb|n\\.b\\.|please|remember|special|instructions?|abbreviations?|patterns?|key|by|on|in|at|for|to|of|with|under|about|how|when(?:ever)?|where(?:ver)?|every time|each time|if|it|i|we|you|i.m|we.re|am|going|will|i.ll|we.ll|let.s|shall|now on|one|the|a|an|all|any|every|each|this|these|those|that|my|our|your|here|always|and|so|as|says?|said|write|writes|written|sees?|reads?|calls?|called|use|uses|used|terms?|words?|phrase|name|speak|mean|means|meant|understand|understood|describe|described|explain|explained|mention|mentioned|working|making|doing|work|make|do|is|are|pattern|text|chart|table|come|comes|asked|to work';
 const SAYS =
   '(?:on|in|for) (?:every|each|all|the) (?:dec|inc|shap)[a-z]* (?:rounds?|rnds?|rows?)|is|are|you|we|i|one|mean|means|meant|understood|stands? for|is short for|goes?|runs?|reads?|written|said|mentioned|called|call|calls|asked|worked|works|work|made|done|knitted|told|given|explained|described|do|always|all|alike|the|same|way|each time|every time|every one|here|below|above|once|only|from here on|this|these|that|it|so|thus|like|as|as follows|follows|following|in|for|just|simply|then|a round|consists? of|consisting of|when|which|where|but|and|use|using|term|word|how|to|now';
 /** Stitches begin here, or where they are worked. */
@@ -32,10 +32,10 @@ const BRACKET = '(?: ?[([](?<short>[^()\\n[\\]]{1,48})[)\\]])?';
  * "By a taper round I mean: …", "In every decrease round you work each needle like this: …", "Each segment in a reducing round: …",
  * "Where "pinch" is written, k2tog …". Words for a round, or quotes, mark the name.
  */
-export const EXPLAINED = regex.iy`(?<lead>(?:(?<each>${OF_EACH}),? (?=(?:in|of|on) ))?(?:(?:${TALK})(?![a-z])[ ,:.]{1,2}){0,9}?)(?:${NO_LEAD}(?<name>${WORD}(?:[ -]${WORD}){0,2}?) ${WORK_UNIT}(?![a-z])|["“](?<quoted>${WORD}(?:[ -]${WORD}){0,3}?)(?:[ -]${WORK_UNIT})?["”](?: ${WORK_UNIT}(?![a-z]))?|(?<shaped>(?:(?:de|in)creas(?:es|ings?)|(?:de|in)crease(?= ?\()|shaping)(?: (?:method|technique))?))${BRACKET}(?<sign>)(?<long>)(?<says>(?:[ ,]{1,2}(?:${SAYS})(?![a-z])){0,10})(?:[ ,]{1,2}(?<spread>${OF_EACH})(?:[ ,]{1,2}(?:${SAYS})(?![a-z])){0,6}(?=[ ]?:))?(?:[ ]?:[ ]|[ ]?[-–][ ]|(?<loose>[.,]? ))(?:work |you |we |then |do )?${STITCHY}`;
+export const EXPLAINED = regex.iy`(?<lead>(?:(?<each>${OF_EACH}),? (?=(?:in|of|on) ))?(?:(?:${TALK})(?![a-z])[ ,:.]{1,2}){0,9}?)(?:${NO_LEAD}(?<name>${WORD}(?:[ -]${WORD}){0,2}?) ${WORK_UNIT}(?![a-z])|["“](?<quoted>${WORD}(?:[ -]${WORD}){0,3}?)(?:[ -]${WORK_UNIT})?["”](?: ${WORK_UNIT}(?![a-z]))?|(?<shaped>(?:(?:de|in)creas(?:es|ings?)|(?:de|in)crease(?= ?\()|shaping)(?: (?:method|technique))?))${BRACKET}(?<sign>)(?<long>)(?<says>(?:[ ,]{1,2}(?:${SAYS})(?![a-z])){0,10})(?:[ ,]{1,2}(?<spread>${OF_EACH})(?:[ ,]{1,2}(?:${SAYS})(?![a-z])){0,6}(?=[ ]?:))?(?:[ ]?:[ ]|[ ]?[-–][ ]|(?<loose>[.,]? ))(?:(?:work|you|we|then|do|always|just|simply) ){0,3}${STITCHY}`;
 
 /** "HOW TO DECREASE", "Note on decreasing", "DECREASE ROUND (dr)": alone in its line, over what it means. */
-export const ALONE = regex.iy`(?:(?:how to|notes?|tips?|on|for|about|all about|the|working|instructions?|special|method of|technique) ){0,4}(?<name>(?:${WORD}[ -]){0,2}?(?:(?:dec|inc|narrow|widen|shap|tak|reduc)[a-z]*(?: (?:tips?|method|notes?|technique|instructions?))?|(?:${WORD}[ -])${WORK_UNIT}))${BRACKET}(?<sign>)(?<long>)[ ]?:?[ \t]*(?=\n[ \t•-]*(?:\*|[([]|on|at|each|every|all|always|work|knit|before|after|beg|start|k ?\d|k2tog|ssk|dec|inc|make)(?![a-z]{3}))`;
+export const ALONE = regex.iy`(?:(?:how to|notes?|tips?|on|for|about|all about|the|working|instructions?|special|method of|technique) ){0,4}(?<name>(?:${WORD}[ -]){0,2}?(?:(?:dec|inc|narrow|widen|shap|tak|reduc)[a-z]*(?: (?:tips?|method|notes?|technique|instructions?))?|(?:${WORD}[ -])${WORK_UNIT}))${BRACKET}(?<sign>)(?<long>)[ ]?:?[ \t]*(?=\n[ \t•-]*(?:\*|[([]|(?:on|at|each|every|all|always|work|knit|before|after|beg|start|k ?\d|k2tog|ssk|make)(?![a-z]{3})|(?:de|in)c(?:rease)?\b))`;
 
 const ONLY_SAYS =
   /\b(?:means?|meant|stands?|says?|said|writes?|written|reads?|calls?|called|terms?|speak|underst\w+|always|all|each|every|whenever|wherever|when|where|to|how|working|making|consist\w*|mention\w*|explain\w*|describe\w*|is|are|goes|runs)\b|\b(?:in|on|for|by) (?:an?|any)\b/i;
@@ -69,6 +69,18 @@ export function tellingsApart(text: string): Replacement[] {
     if (out.length > 20 || lead.length > 60) break;
   }
   return out;
+}
+
+/** "On each needle: k1, k2tog, …. This is called the tapering round.": the name told behind. */
+const CALLED = regex.gim`^(?<lead>[ \t]{0,8}(?:\d{1,2}[.)] )?(?:[^:\n]{0,60}(?:goes|is worked|worked|works|like this|as follows)[^:\n]{0,20}: )?)(?<body>(?=[*([]|(?:on|at|over|along|in|each|every)\b|k ?\d|k2tog|ssk|knit)[^\n]{12,240}?)[.;,]? (?:(?:this|that|it|which)(?: sort of)?(?: round)? (?:is|will be|i(?:'ll)? call|we(?:'ll)? call)(?: called| known as| named| referred to as)?|(?:we(?:'ll| will)?|i(?:'ll| will)?|let's)? ?call (?:this|it|that)(?: round)?) (?:the |an? |my |our )?["“]?(?<name>${WORD}(?:[ -]${WORD}){0,2}?)["”]?(?:[ -](?:round|rnd|rd|row))["”]?(?: (?:below|from (?:here|now) on|in what follows|in the pattern))?[.!]?[ \t]*$`;
+
+export function namesBehind(text: string): Replacement[] {
+  const begun = text.search(/\bcast(?:ing)?[ -]on|\bco\b/i);
+  return [...text.matchAll(CALLED)].flatMap(({ index, 0: all, groups }) => {
+    const { body = '', name = '' } = groups ?? {};
+    if (begun >= 0 && index > begun) return [];
+    return [{ from: index, to: index + all.length, text: `${name} round means: ${body}` }];
+  });
 }
 
 /** "Work the rounds in this order: A, A, B (48), 2 x A": each round on a line of its own. */

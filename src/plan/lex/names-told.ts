@@ -54,7 +54,7 @@ const LONG =
 const THUS =
   '(?:(?:always |all )?(?:worked|knitted|knit|made|done|told) )?(?:(?:like this|as follows|thus|so|this way) ?)?';
 const SIGN = `(?<sign>[ \\t]{0,16}=[ \\t]{0,8}| ?: ?| [-–] (?!\\d)|,? (?:means?|stands for|is short for|goes|go|reads|runs|consists of|is|are) ?${THUS}:? ?|\\) (?=[^:\\n]{3,40}:))`;
-const LEAD = `(?:(?:key|note|legend|abbreviations?|pattern|special rounds?|where|and)[:.,]? ?)?(?:(?:the|an?|for|on|about|how|my|our|each|every|one|in|to|make|work) ){0,4}`;
+const LEAD = `(?:(?:key|note|legend|abbreviations?|pattern|special rounds?|where|and)[:.,]? ?)?(?:(?:the|an?|for|on|about|how|we|i|you|my|our|each|every|one|in|to|make|work) ){0,4}`;
 /** "Decrease round (D), always from the right side: …", "Rice grain, 1st round: …" */
 const MORE = `(?<more>(?: ?[([](?<short>[^()\\n[\\]]{1,40})[)\\]](?: (?:stitch|st|pattern))?)?(?:, (?:always|worked|the same|on|in|from|done|made)[^:\\n=,]{2,50}(?=:))?(?:,? (?:(?<nth>\\d)(?:st|nd|rd|th) ${WORK_UNIT}|(?<word>first|second|third|fourth) ${WORK_UNIT}|${WORK_UNIT} (?<nr>\\d)))?)`;
 const TELLING = new RegExp(`(?:[a-z0-9]\\) )?${LEAD}${NAME}${MORE}${SIGN}${LONG}`, 'imy');

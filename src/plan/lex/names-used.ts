@@ -167,7 +167,7 @@ function beside(text: string, uses: readonly Use[]): Replacement[] {
 /** Characters within which lines belong to one list. Chosen. */
 const BESIDE = 400;
 const BARE_ROUND =
-  /^[ \t]{0,8}\d{1,3}(?= (?:[*([]|[a-z]))(?! (?:sts?|stitches|rounds?|rnds?|rows?|cm|mm|g|grams?|balls?|skeins?|needles?|x|times|dpns|in|of|on|to|by)\b)/gim;
+  /^[ \t]{0,8}\d{1,3}(?: ?[-–] ?\d{1,3})?(?= (?:[*([]|[a-z]))(?! (?:sts?|stitches|rounds?|rnds?|rows?|cm|mm|g|grams?|balls?|skeins?|needles?|x|times|dpns|in|of|on|to|by)\b)/gim;
 
 /** "Key", alone in its line above what is told. */
 const HEADING =
@@ -331,8 +331,12 @@ function withoutTelling(
 /** A whole round that is told above the cast-on, or as what its name means. */
 function isForAll(t: Told, text: string): boolean {
   if (t.worked || t.rounds.length > 1 || !SPREAD.test(t.rounds[0])) return false;
-  return t.means || !CASTS_ON.test(text.slice(0, t.from));
+  const before = text.slice(0, t.from);
+  return t.means || !CASTS_ON.test(before) || ENDED.test(before);
 }
+/** What stands at the foot of the text is told of all of it. */
+const ENDED =
+  /\b(?:bind off|cast off|fasten off|draw up|(?:thread|draw|pull) (?:the |your )?(?:yarn|end|wool|tail)|bo)\b/i;
 
 const insideTold = (told: readonly Told[], at: number): boolean =>
   told.some((t) => at >= t.from && at < t.to);

@@ -12,7 +12,7 @@ import { hardWraps } from './hard-wraps.ts';
 import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
 import { listsOfRounds } from './lists-of-rounds.ts';
-import { roundsInOrder, tellingsApart } from './names-explained.ts';
+import { namesBehind, roundsInOrder, tellingsApart } from './names-explained.ts';
 import { namesUsed, type Twice } from './names-used.ts';
 import { inDigits, numberWords, type Replacement } from './numbers.ts';
 import { ownWords } from './own-words.ts';
@@ -213,7 +213,10 @@ export function readSource(original: string, size: number | null = null): Source
   const whole = replaced(original, hardWraps(original));
   const said = translated(whole.text);
   const ready = prepared(said.text);
-  const lined = replaced(ready, inOrder([...tellingsApart(ready), ...roundsInOrder(ready)]));
+  const lined = replaced(
+    ready,
+    inOrder([...tellingsApart(ready), ...roundsInOrder(ready), ...namesBehind(ready)]),
+  );
   const plain = lined.text;
   const { words, twice } = namesUsed(plain);
   const named = replaced(plain, inOrder(words));

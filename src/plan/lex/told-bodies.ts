@@ -19,8 +19,24 @@ export const SPREAD =
 /** Rounds one after another: "row 1 …; row 2 …", "on RS rows …; on WS rows …". */
 const IN_TURN = regex.gi`(?:^|[;.,] ?)(?:on |in )?(?:the )?(?:(?:${WORK_UNIT}|r) ?(\d)(?: ?(?:-|–|to|and|&|,|\+) ?(\d))?|(\d)(?:st|nd|rd|th)(?: (?:-|–|to|and|&) (\d)(?:st|nd|rd|th))? ${WORK_UNIT}|(rs|right[ -]side)(?: ${WORK_UNIT})?|(ws|wrong[ -]side)(?: ${WORK_UNIT})?)[:,]? `;
 
+const PLAIN = `(knit|purl|k|p) (\\d|a|one|two|three|four) ${WORK_UNIT}`;
+const NUMBERS = ['', 'one', 'two', 'three', 'four'];
+/** "purl 1 round, knit 2 rounds" */
+function plainRounds(body: string): readonly string[] | null {
+  const list = new RegExp(`^${PLAIN}(?:(?:,| and|, and|,? then|;) ${PLAIN}){1,5}$`, 'i');
+  if (!list.test(body)) return null;
+  const out = [...body.matchAll(new RegExp(PLAIN, 'gi'))].flatMap(([, verb, many]) =>
+    new Array<string>(Number(many) || NUMBERS.indexOf(many.toLowerCase()) || 1).fill(
+      /^k/i.test(verb) ? 'knit' : 'purl',
+    ),
+  );
+  return out.length <= 8 ? out : null;
+}
+
 /** What to work, in turn; null where the words number their rounds otherwise. */
 export function roundsIn(body: string): readonly string[] | null {
+  const plain = plainRounds(body);
+  if (plain) return plain;
   const heads = [...body.matchAll(IN_TURN)];
   if (heads.length === 0 || heads[0].index > 0) return [body];
   if (heads.length < 2) return null;

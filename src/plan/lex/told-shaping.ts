@@ -16,13 +16,13 @@ function verbOf(name: string): string {
 }
 
 const NAMED =
-  '["“]?(?:(?:my|our|your|special|general) )?(?:(?:dec|inc)[a-z]*[ -]?)?(?:tips?|notes?|top|beginning|start|instructions?|explanations?|sections?|heading|method|paragraph|page|above|below|(?:dec|inc)reas[a-z]*)(?:[ -]?\\d)?["”]?(?: (?:above|below|on (?:de|in)creasing|at the top|section|tip|note))?';
+  '["“]?(?:(?:my|our|your|special|general) )?(?:(?:dec|inc)[a-z]*[ -]?)?(?:tips?|notes?|top|beginning|start|instructions?|explanations?|sections?|heading|method|paragraph|page|above|below|(?:dec|inc)reas[a-z]*)(?:[ -]?\\d)?["”]?(?: (?:above|below|on (?:de|in)creasing|section|tip|note|(?:at|on) the (?:top|foot|bottom|end|next page)(?: of (?:the|this) (?:page|pattern|text))?))?';
 const TOLD =
   '(?:described|explained|told|given|shown|written|outlined|instructed|stated|set out|detailed)';
 const REFERENCE = `(?:[ ]?[,–-]?[ ][([]?(?:please )?(?:(?:see|read|cf\\.?|according to|following|refer to|as in|as per|as under|like in)(?: the| this| our)? ${NAMED}|(?:just |exactly )?(?:as|like|in the way|the way)(?: (?:it is|is|was|i|we|you))? ${TOLD}(?: (?:above|below|before|earlier|already|here|at the (?:top|beginning|start))|(?: in| under| on| at)(?: the)? ${NAMED})?|as above)[)\\]]?)`;
 const EACH = '(?:each|every|all|both|the)(?: of)?(?: the)?(?: (?:\\d|two|three|four|six|eight))?';
 const COUNT = '(?: (?:\\d{1,3}|a|one|eight|four) (?:sts?|stitch(?:es)?))?';
-const PLACE = `(?:(?:,? (?:at|on|in|by|before and after) (?:(?:each|both|either) (?:sides?|ends?) of )?${EACH} (?:stitch )?(?:marker|mkr|needle|side|corner)s?))`;
+const PLACE = `(?:(?:,? (?:at|on|in|by|before and after) (?:(?:each|both|either) (?:sides?|ends?) of )?${EACH} (?:stitch )?(?:marker|mkr|needle|side|corner)s?(?: threads?)?))`;
 const BEGINS =
   '(?<=^[ \\t•*-]{0,8}|[.;:!,(] {1,3}|\\b(?:and|then|now|next|again|you|we|round|rnd|row) )';
 const FRONT =
@@ -41,7 +41,10 @@ function ordersOf(verb: string, name: string): readonly (readonly [RegExp, strin
       regex.gim`${BEGINS}${FRONT}${verb}${AGAIN}(?<place>${PLACE})(?:${REFERENCE}){0,2}${WHEN}`,
       `work a ${name} round`,
     ],
-    [regex.gim`\b(${FRONT}${verb}${COUNT}${PLACE}?)(?:${REFERENCE}){1,2}`, '$1'],
+    [
+      regex.gim`\b(${FRONT}${verb}${COUNT}${PLACE}?(?: (?:on|in) (?:the )?(?:next|following) ${WORK_UNIT})?)(?:${REFERENCE}){1,2}`,
+      '$1',
+    ],
   ];
 }
 
@@ -66,7 +69,9 @@ export function toldShaping(
     for (const m of text.matchAll(re)) {
       const to = m.index + m[0].length;
       // "Decrease at every marker": where the way that is told decreases as well.
-      const place = /[a-z]+$/i.exec(m.groups?.place ?? '')?.[0].toLowerCase();
+      const place = /[a-z]+$/i
+        .exec((m.groups?.place ?? '').replace(/ threads?$/i, ''))?.[0]
+        .toLowerCase();
       if (place && !way.includes(place.replace(/s$/, ''))) continue;
       if (m[0] === '' || taken(m.index) || out.some((o) => o.from < to && m.index < o.to)) continue;
       out.push({ from: m.index, to, text: as.replace('$1', m[1] ?? '') });

@@ -104,6 +104,12 @@ export function asTold(
   // "Go on until 8 sts remain" does not say how often.
   if (!shaping && clause.tail.every === null) return clause;
   if (!def || (last && (!shaping || last.def.steps !== def.steps))) return clause;
+  if (last && shaping) {
+    const all = shaping.where === null && !shaping.perSide ? shaping.count : null;
+    const { before, after } = piece.rounds[piece.rounds.length - 1 - last.since];
+    const same = all === null || Math.abs(after - before) === all;
+    return same ? { ...clause, shaping: { ...shaping, count: null, where: null } } : clause;
+  }
   const all = shaping && shaping.where === null && !shaping.perSide ? shaping.count : null;
   const change = all === null ? null : name === 'decrease' ? -all : all;
   const stated = change === null ? null : { total: null, perSide: null, change };

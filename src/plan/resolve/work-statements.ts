@@ -158,7 +158,7 @@ class StatementWorker {
     if (isOfAnother(this.#sentenceOf(s))) return false;
     if (s.kind === 'prose') return s.instructs && !(more && this.#again);
     this.#again = false;
-    if (s.kind === 'round') return s.label !== null;
+    if (s.kind === 'round') return s.label !== null && !s.label.means;
     if (s.kind !== 'work') return false;
     const [clause] = s.clauses;
     this.#again = more && clause.kind === 'shape' && clause.shaping === null;

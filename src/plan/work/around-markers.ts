@@ -16,14 +16,17 @@ interface AroundMarker {
 /** The steps parted at the marker; null where none are worked behind it. */
 function partedAtMarker(steps: readonly Step[]): AroundMarker | null {
   const at = steps.findIndex(
-    (s) => 'amount' in s && isTarget(s.amount) && s.amount.kind === 'marker' && s.amount.count > 0,
+    (s) => 'amount' in s && isTarget(s.amount) && s.amount.kind === 'marker',
   );
   const run = steps[at];
   if (at !== 0 || !('amount' in run) || !isTarget(run.amount)) return null;
   let left = run.amount.count;
   const before: Step[] = [run];
   const behind: Step[] = [];
-  for (const s of steps.slice(1)) {
+  // Yarn overs and the like just before it take no stitch.
+  const slip = steps.findIndex((s) => s.kind === 'marker');
+  if (left === 0 && slip > 1) before.push(...steps.slice(1, slip));
+  for (const s of steps.slice(left === 0 ? Math.max(1, slip) : 1)) {
     if (s.kind === 'marker') {
       // It has to be the one that the run goes up to.
       if (s.action !== 'slip' || left > 0) return null;

@@ -9,7 +9,7 @@ import { wording } from './wording.ts';
 
 const LEAD = 'work|knit|on|for|over|along*';
 const WORKED_LIKE =
-  '{ are|is|worked|knitted|work|knit|also|then|in|exactly|just|all* { same as | the same way? as? | in? the? same way|manner? as? | as|like|alike|likewise|similarly|rep|repeat } on|for|with? }';
+  '{ are|is|worked|knitted|work|knit|also|then|in|exactly|just|all* { same as | the same way? as? | in? the? same way|manner? as? | as { given|told|described|worked for }? | as|like|alike|likewise|similarly|rep|repeat } on|for|with? }';
 
 /** `Needle 1:` */
 const SECTION = wording(

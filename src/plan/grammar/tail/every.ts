@@ -23,6 +23,13 @@ export function readEvery(c: TokenCursor, tail: OpenTail): boolean {
 
 function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
   const start = c.i;
+  // "work a taper round now and then on every third round"
+  if (says(c, 'now ,? and? then') && says(c, 'on|in?') !== undefined) {
+    const every = c.attempt(() => (/^(?:every|each)$/.test(c.word()) ? everyStep(c) : null));
+    if (every === null) return c.back(start, false);
+    Object.assign(tail, { every, atOnce: true, nextToo: true });
+    return true;
+  }
   c.phrase('then');
   c.phrase('on|in|at|for');
   c.phrase('the very?');

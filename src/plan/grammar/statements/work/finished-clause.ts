@@ -82,7 +82,7 @@ function clauseOf(slots: Slots, c: TokenCursor, start: number): WorkClause | nul
       if (shaping.count === null && shaping.where === null) {
         // "Decrease on the next round as before": once.
         const like = tail.likeRound !== null && tail.every === null;
-        const once = v === 'shape' && tail.follows && (tail.atOnce || like);
+        const once = ((v === 'shape' && tail.follows) || repeats) && (tail.atOnce || like);
         // "Work 6 more rounds, decreasing as before": that many of them
         if (!bounded && rounds !== null && rounds > 1)
           return { kind: 'shape', shaping: null, tail: { ...tail, untilRounds: rounds }, ...at };

@@ -150,10 +150,13 @@ export function shapingPlace(c: TokenCursor, slots: Slots): boolean {
 
 /** "repeat the dec": the shaping before, once more. */
 export function repeatedShaping(c: TokenCursor, slots: Slots): boolean {
-  if (slots.verb !== 'repeat' && slots.verb !== 'go-on') return false;
+  const again = slots.verb === 'repeat' || slots.verb === 'go-on';
+  if (!again && slots.verb !== 'work') return false;
   return c.takes(() => {
-    if (!c.phrase('the|this|these|last|same')) return null;
-    c.phrase('same|last');
+    if (!c.phrase('the|this|these|those|last|same')) return null;
+    const same = c.phrase('same|last') || /^(?:these|those|same)$/.test(c.word(-1));
+    // "Make the same decreases once more"
+    if (!again && !same) return null;
     if (!c.isWord(DECREASE_WORDS) && !c.isWord(INCREASE_WORDS)) return null;
     const decrease = c.isWord(DECREASE_WORDS);
     c.i++;
@@ -166,6 +169,7 @@ export function repeatedShaping(c: TokenCursor, slots: Slots): boolean {
       return true;
     });
     slots.shaping = { decrease, count: null, where: null, stitch: null };
+    if (!again) slots.verb = 'repeat';
     return true;
   });
 }
