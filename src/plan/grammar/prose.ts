@@ -174,7 +174,6 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !/\b(?:at|just|only|more) once\b/.test(text) &&
       !EVERYDAY_VERBS.has(first),
   ],
-  // "Work 4 rounds in waffle pattern", which nothing tells
   [true, ({ text }) => UNTOLD_PATTERN.test(text)],
   [false, ({ list }) => onlyTells(list)],
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],

@@ -57,7 +57,7 @@ function chain(c: TokenCursor): WorkClause[] | null {
       return (
         sequence(c)?.[0] ??
         clause(c, carry) ??
-        (namesNext(out[out.length - 1]) ? namedAlone(c) : null)
+        (out[out.length - 1].kind === 'named' ? namedAlone(c) : null)
       );
     });
     if (!next) break;
@@ -115,10 +115,6 @@ function oneRepeat(clauses: readonly WorkClause[], at: Place): WorkClause | null
 
 /** "Work a plain round and a decrease round alternately until …" */
 const IN_TURN = /\b(?:alternat\w+|in turn|by turns)\b/;
-
-/** "… and a decrease round" may stand behind it. */
-const namesNext = (clause: WorkClause): boolean =>
-  clause.kind === 'named' || (clause.kind === 'plain' && clause.rounds === 1);
 
 /** "2 decrease rounds": rounds of one name, one behind the other. */
 function isSeveral(clause: WorkClause): boolean {
