@@ -134,7 +134,7 @@ export const RATE_LESSON: Lesson = {
       sentence: (value, find) => {
         const every = SCHEDULES[value]?.every ?? EVERY_SECOND;
         const words = roundWords(bandOf(find, square(every)));
-        return `The same stitches lost on other rounds make rounds that are too short for their distance from the centre, right, or too long${words && ` (${words})`}.`;
+        return `The same stitches lost on other rounds make rounds that are too short for their distance from the centre, just long enough, or too long${words && ` (${words})`}.`;
       },
       scenes: (value) => [square(SCHEDULES[value]?.every ?? EVERY_SECOND)],
     },
