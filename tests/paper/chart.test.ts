@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
-import { drawChart, drawChartPages } from '../../src/paper/chart/chart.ts';
+import { drawChart, drawChartPages, liesAcross } from '../../src/paper/chart/chart.ts';
 import { layOutChart } from '../../src/paper/chart/chart-layout.ts';
 import { chartText } from '../../src/paper/chart/chart-text.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
@@ -91,6 +91,29 @@ describe('the chart', () => {
         expect(smallest).toBeGreaterThanOrEqual(2.2);
       }
     }
+  });
+
+  it('turns the paper where that takes fewer sheets, and fits on it', () => {
+    const areas = { A4: [186, 273], Letter: [191.9, 255.4] } as const;
+    const square = (sizeMm: number) =>
+      parsePlan(draftPlan({ sizeMm, stitchMm: 100 / 22, roundMm: 100 / 30 }).text);
+    for (const sizeMm of [100, 163, 200, 260])
+      for (const paper of ['A4', 'Letter'] as const) {
+        const sheets = drawChartPages(square(sizeMm), { paper });
+        for (const sheet of sheets) {
+          const [, w, h] = (/width="([\d.]+)mm" height="([\d.]+)mm"/.exec(sheet) ?? []).map(Number);
+          const [long, short] = liesAcross(sheet, paper) ? [w, h] : [h, w];
+          expect(short).toBeLessThanOrEqual(areas[paper][0] + 1);
+          expect(long).toBeLessThanOrEqual(areas[paper][1] + 1);
+        }
+      }
+    // 36 stitches of 5 mm leave no room for figures on 186 mm.
+    const [sheet, ...others] = drawChartPages(square(163), { paper: 'A4' });
+    expect(others).toEqual([]);
+    expect(liesAcross(sheet, 'A4')).toBe(true);
+    expect(
+      drawChartPages(square(100), { paper: 'A4' }).map((one) => liesAcross(one, 'A4')),
+    ).toEqual([false]);
   });
 
   it('keeps squares of 5 mm and letters that can be read, however it is shown', () => {

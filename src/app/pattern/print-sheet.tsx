@@ -4,6 +4,7 @@
  */
 import { useMemo } from 'react';
 import { createPortal } from 'react-dom';
+import { liesAcross } from '../../paper/chart/chart.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
 import { usePage } from '../state/page-store.ts';
 import { ChartWords, chartSheets } from './chart-view.tsx';
@@ -40,7 +41,7 @@ export function PatternPrint({ facts }: { readonly facts: PatternFacts }) {
         </section>
       )}
       {sheets.map((svg) => (
-        <div className="print-page" key={svg}>
+        <div className="print-page" key={svg} data-across={liesAcross(svg, paper) || undefined}>
           <SvgPicture svg={svg} />
         </div>
       ))}

@@ -41,7 +41,7 @@ export const chartCommand: CommandMaker = (session) =>
     )
     .option(
       '--paper <size>',
-      'cut into sheets of A4 or Letter: FILE-1.svg, FILE-2.svg …',
+      'cut into sheets of A4 or Letter, turned where that takes fewer: FILE-1.svg, FILE-2.svg …',
       parsePaper,
     )
     .option('--text', 'every row in words, for screen readers')

@@ -39,6 +39,19 @@ export const AREAS: Readonly<Record<Paper, { widthMm: number; heightMm: number }
   A4: { widthMm: 186, heightMm: 273 },
   Letter: { widthMm: 191.9, heightMm: 255.4 },
 };
+type Area = (typeof AREAS)[Paper];
+
+/** The same sheet turned: its long side lies across. */
+function turned({ widthMm, heightMm }: Area): Area {
+  return { widthMm: heightMm, heightMm: widthMm };
+}
+
+/** Whether a sheet of `drawChartPages` is for paper that is turned. */
+export function liesAcross(svg: string, paper: Paper): boolean {
+  const wide = Number(/^<svg [^>]*?width="([\d.]+)mm"/.exec(svg)?.[1] ?? 0);
+  return wide > AREAS[paper].widthMm + 1;
+}
+
 /** Squares, least and largest, and letters, mm. Chosen: 5 mm to tick with a pencil, letters of 7 points. */
 const PRINT = { leastMm: 5, mostMm: 6, textMm: 2.5 };
 /** Large print: 16 points or more (Royal National Institute of Blind People, Clear Print guidelines; from memory). */
@@ -55,11 +68,21 @@ export function drawChart(plan: Plan, options: ChartOptions = {}): string {
   return new ChartSheet(plan, layout, window, styleOf(plan, options, layout.columns), '').draw();
 }
 
-/** The chart on as many sheets as it takes; sheets run from where the knitter begins, then upwards. */
+/**
+ * The chart on as many sheets as it takes, turned where that takes fewer; sheets run from where the knitter begins, then
+ * upwards.
+ */
 export function drawChartPages(plan: Plan, options: ChartOptions = {}): string[] {
   const layout = layOutChart(plan, options.part ?? 'side');
   const area = AREAS[options.paper ?? 'A4'];
-  const style = styleOf(plan, options, Number.POSITIVE_INFINITY);
+  const upright = sheetsOn(area, plan, layout, options);
+  if (upright.length === 1) return upright;
+  const across = sheetsOn(turned(area), plan, layout, options);
+  return across.length < upright.length ? across : upright;
+}
+
+function sheetsOn(area: Area, plan: Plan, layout: ChartLayout, options: ChartOptions): string[] {
+  const style = styleOf(plan, options, Number.POSITIVE_INFINITY, area);
   const across = Math.max(
     4,
     Math.floor((area.widthMm - style.marginsMm - stripMm(style)) / style.squareMm),
@@ -102,7 +125,7 @@ export function drawChartPages(plan: Plan, options: ChartOptions = {}): string[]
       below: numberAt(c, r - 1),
       above: numberAt(c, r + 1),
     });
-    const sized = styleOf(plan, options, across);
+    const sized = styleOf(plan, options, across, area);
     return new ChartSheet(plan, layout, window, sized, shown.length > 1 ? words : '').draw();
   });
 }
@@ -157,9 +180,13 @@ function sheetWords(
 }
 
 /** `columns`: stitches side by side, so that few of them may be drawn larger. */
-function styleOf(plan: Plan, options: ChartOptions, columns: number): ChartStyle {
+function styleOf(
+  plan: Plan,
+  options: ChartOptions,
+  columns: number,
+  area = AREAS[options.paper ?? 'A4'],
+): ChartStyle {
   const proportion = options.proportion ?? 1;
-  const area = AREAS[options.paper ?? 'A4'];
   const size = options.largePrint ? LARGE_PRINT : PRINT;
   const leastMm = size.leastMm / Math.min(1, proportion);
   const marginsMm = 10 * size.textMm;
