@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type JoinBase, joinOpening } from '../../src/cell/join-opening.ts';
 import { ladderOpening } from '../../src/cell/ladder-opening.ts';
 import { canRelax, prepare, relax } from '../../src/knit.ts';
-import { restWords } from '../../src/paper/pattern/yarn-rest-words.ts';
+import { restInShort, restWords } from '../../src/paper/pattern/yarn-rest-words.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { mustRest } from '../../src/worker/jobs/close-up-frame.ts';
 import { makeShape } from '../../src/worker/jobs/shape-job.ts';
@@ -309,13 +309,24 @@ describe('the yarn of a whole piece', () => {
 
   it('says so where links are not as in the plan, and where yarn still lies in yarn', () => {
     const check = { minCentreDistanceMm: 0.2, linksChecked: 2800, linksWrong: 10 };
-    const words = restWords(
-      { converged: false, reason: 'stalled', residual: 13_943.6, iterations: 400 },
-      { ...laid, radiusMm: 0.5, check },
-    );
+    const record = { converged: false, reason: 'stalled', residual: 13_943.6, iterations: 400 };
+    const curves = { ...laid, radiusMm: 0.5, check };
+    const words = restWords(record, curves);
     expect(words).toMatch(/did not come to rest: some of it is caught.*force left 14,000/);
     expect(words).toMatch(/still lies in yarn: the closest middles are 0\.20 of its thickness/);
     expect(words).toMatch(/10 of 2,800 links .* do not trust/);
+    // In short there is no figure of the calculation, and nothing left out that is wrong.
+    expect(restInShort(record, curves)).toBe(
+      'The yarn did not come to rest: some of it is caught and moves no further. Somewhere yarn still lies in yarn. 10 of 2,800 links between stitches are not as in the plan: do not trust the picture there.',
+    );
+    const rested = {
+      converged: true,
+      reason: 'converged',
+      residual: 0.001,
+      iterations: 40,
+    } as const;
+    const right = { minCentreDistanceMm: 0.9, linksChecked: 2800, linksWrong: 0 };
+    expect(restInShort(rested, { ...curves, check: right })).toBe('The yarn is at rest.');
   });
 
   it('is written as it lies at rest, not laid anew', () => {

@@ -6,6 +6,7 @@ import { relaxAgain, stopRelaxing } from '../state/relax-on-edit.ts';
 import { powerText } from '../state/units.ts';
 import { whenWords } from '../ui/piece-words.ts';
 import { BusyNote } from './busy-note.tsx';
+import { NoteDetails } from './note-details.tsx';
 
 /** The plan was changed and the fabric on the table is still the one from before. */
 export function useOldFabric(): boolean {
@@ -63,10 +64,10 @@ export function StageNote() {
       return (
         <div className="stage-note" data-state="rest">
           <span>At rest{keptSince === null ? '' : `, as worked out ${whenWords(keptSince)}`}</span>
-          <Details>
+          <NoteDetails>
             {iterations} {iterations === 1 ? 'step' : 'steps'} in{' '}
             {(ms / 1000).toFixed(ms < 950 ? 2 : 1)} s, force left {powerText(residual)}.
-          </Details>
+          </NoteDetails>
         </div>
       );
     }
@@ -79,7 +80,7 @@ function Busy(props: { words: string; share: number | null; children?: ReactNode
   const { words, share, children } = props;
   return (
     <BusyNote words={words} name="How far the fabric has come" share={share} onStop={stopRelaxing}>
-      {children && <Details>{children}</Details>}
+      {children && <NoteDetails>{children}</NoteDetails>}
     </BusyNote>
   );
 }
@@ -91,17 +92,7 @@ function Trouble({ words, residual }: { words: string; residual?: number }) {
       <button type="button" onClick={relaxAgain}>
         Try again
       </button>
-      {residual !== undefined && <Details>Force left {powerText(residual)}.</Details>}
+      {residual !== undefined && <NoteDetails>Force left {powerText(residual)}.</NoteDetails>}
     </div>
-  );
-}
-
-/** Figures for those who look after the calculation. */
-function Details({ children }: { children: ReactNode }) {
-  return (
-    <details className="note-details">
-      <summary>Details</summary>
-      <p>{children}</p>
-    </details>
   );
 }

@@ -3,12 +3,18 @@
  * bring the yarn to rest.
  */
 import { useId } from 'react';
-import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
+import {
+  forceText,
+  restInShort,
+  restTimeWords,
+  restWords,
+} from '../../paper/pattern/yarn-rest-words.ts';
 import type { LaidSheet } from '../../worker/messages.ts';
 import { REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
 import { bringToRest, layBack, stopComing } from '../state/yarn-relaxation.ts';
 import { type DrawnAs, drawAs, useStrands } from '../state/yarn-store.ts';
 import { Strip, StripItem } from '../ui/strip.tsx';
+import { NoteDetails } from './note-details.tsx';
 
 export function StrandChoice({ laid, atRest }: { laid: LaidSheet; atRest: boolean }) {
   const drawnAs = useStrands((state) => state.drawnAs);
@@ -69,17 +75,14 @@ function YarnRest({ stitches }: { stitches: number }) {
     case 'coming':
       return (
         <div className="strand-rest" data-state="coming">
-          <p id={name}>
-            The yarn is coming to rest
-            {rest.step > 0 && (
-              <span className="strand-force">
-                {' '}
-                step {rest.step}, force left {forceText(rest.residual)}; at rest{' '}
-                {forceText(REST_FORCE)}
-              </span>
-            )}
-          </p>
+          <p id={name}>The yarn is coming to rest…</p>
           <progress aria-labelledby={name} max={1} value={rest.share} />
+          {rest.step > 0 && (
+            <NoteDetails>
+              step {rest.step}, force left {forceText(rest.residual)}; at rest{' '}
+              {forceText(REST_FORCE)}
+            </NoteDetails>
+          )}
           <RestButton name="Stop" onClick={stopComing} />
         </div>
       );
@@ -99,7 +102,8 @@ function YarnRest({ stitches }: { stitches: number }) {
     case 'done':
       return (
         <div className="strand-rest" data-state={rest.record.converged ? 'rest' : 'trouble'}>
-          <p>{curves && restWords(rest.record, curves)}</p>
+          <p>{curves && restInShort(rest.record, curves)}</p>
+          {curves && <NoteDetails>{restWords(rest.record, curves)}</NoteDetails>}
           {!rest.record.converged && <RestButton name="Start again" onClick={bringToRest} />}
           <RestButton name="Show it as laid" onClick={layBack} />
         </div>

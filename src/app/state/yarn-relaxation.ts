@@ -2,7 +2,7 @@
  * Brings the yarn of the fabric on the table to rest: in a worker of its own, seen moving, stopped where it is
  * when asked, dropped when the fabric changes. Goes on while another tab of the page is looked at.
  */
-import { type RestRecord, restWords } from '../../paper/pattern/yarn-rest-words.ts';
+import { type RestRecord, restInShort } from '../../paper/pattern/yarn-rest-words.ts';
 import { lineUp, moveLines } from '../../view/yarn/yarn-lines.ts';
 import { YarnClient } from '../../worker/yarn-client.ts';
 import { REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
@@ -92,7 +92,7 @@ function finish(curves: YarnCurves, record: RestRecord): void {
   if (!yarn) return;
   show(yarn, curves);
   useStrands.setState({ rest: { state: 'done', record } });
-  page.set({ announcement: restWords(record, curves) });
+  page.set({ announcement: restInShort(record, curves) });
 }
 
 function fail(message: string): void {

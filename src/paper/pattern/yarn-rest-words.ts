@@ -20,26 +20,40 @@ export function restWords(record: RestRecord, curves: YarnCurves): string {
   return `${outcomeWords(record)} ${checkWords(curves)}`;
 }
 
-function outcomeWords({ converged, reason, residual, iterations }: RestRecord): string {
-  const left = `force left ${forceText(residual)}, at rest ${forceText(REST_FORCE)} or less`;
-  if (converged) return `The yarn is at rest: ${iterations} steps, ${left}.`;
-  if (reason === 'cancelled') return `Stopped before the yarn came to rest: ${left}.`;
-  return `The yarn did not come to rest: ${REASONS[reason] ?? 'yarn would have passed through yarn'}; ${left}.`;
+/** The same for who only looks at it: what came of it, and what is not to be trusted. */
+export function restInShort(record: RestRecord, { check, radiusMm }: YarnCurves): string {
+  const words = [`${outcome(record)}.`];
+  if (check.minCentreDistanceMm / (2 * radiusMm) < CLEARLY_OVERLAPPING) words.push(`${OVERLAPS}.`);
+  if (check.linksWrong > 0) words.push(linkWords(check));
+  return words.join(' ');
 }
+
+function outcome({ converged, reason }: RestRecord): string {
+  if (converged) return 'The yarn is at rest';
+  if (reason === 'cancelled') return 'Stopped before the yarn came to rest';
+  return `The yarn did not come to rest: ${REASONS[reason] ?? 'yarn would have passed through yarn'}`;
+}
+
+function outcomeWords(record: RestRecord): string {
+  const { converged, reason, residual, iterations } = record;
+  const left = `force left ${forceText(residual)}, at rest ${forceText(REST_FORCE)} or less`;
+  const figures = converged ? `${iterations} steps, ${left}` : left;
+  return `${outcome(record)}${converged || reason === 'cancelled' ? ':' : ';'} ${figures}.`;
+}
+
+const OVERLAPS = 'Somewhere yarn still lies in yarn';
 
 /** How near the centre lines come, and the links. */
 export function checkWords({ check, radiusMm }: YarnCurves): string {
-  const { linksChecked, linksWrong, minCentreDistanceMm } = check;
-  const apart = minCentreDistanceMm / (2 * radiusMm);
-  const near =
-    apart < CLEARLY_OVERLAPPING
-      ? 'Somewhere yarn still lies in yarn'
-      : 'Yarn nowhere lies deep in yarn';
-  const links =
-    linksWrong === 0
-      ? `All ${count(linksChecked)} links between stitches are as in the plan.`
-      : `${count(linksWrong)} of ${count(linksChecked)} links between stitches are not as in the plan: do not trust the picture there.`;
-  return `${near}: the closest middles are ${apart.toFixed(2)} of its thickness apart. ${links}`;
+  const apart = check.minCentreDistanceMm / (2 * radiusMm);
+  const near = apart < CLEARLY_OVERLAPPING ? OVERLAPS : 'Yarn nowhere lies deep in yarn';
+  return `${near}: the closest middles are ${apart.toFixed(2)} of its thickness apart. ${linkWords(check)}`;
+}
+
+function linkWords({ linksChecked, linksWrong }: YarnCurves['check']): string {
+  return linksWrong === 0
+    ? `All ${count(linksChecked)} links between stitches are as in the plan.`
+    : `${count(linksWrong)} of ${count(linksChecked)} links between stitches are not as in the plan: do not trust the picture there.`;
 }
 
 /** Soft yarn is pressed where it crosses: squares at rest come to 0.9 of a thickness. Chosen with room. */
