@@ -200,9 +200,9 @@ export function edgeColours(text: string): { castOn: string | null; ending: stri
 }
 
 function edgeColour(text: string, edge: string): string | null {
-  const led = new RegExp(`\\b(?:with|using|in) ${ANY}([^.;\\n]{0,40}?)\\b${edge}\\b`).exec(text);
+  const led = regex.plain`\b(?:with|using|in) ${ANY}([^.;\n]{0,40}?)\b${edge}\b`.exec(text);
   if (led && !WORKED.test(led[2])) return spelled(led[1]);
-  const behind = new RegExp(`\\b${edge}\\b([^.;\\n]{0,60}?)\\b(?:with|using|in) ${ANY}`).exec(text);
+  const behind = regex.plain`\b${edge}\b([^.;\n]{0,60}?)\b(?:with|using|in) ${ANY}`.exec(text);
   return behind && !WORKED.test(behind[1]) ? spelled(behind[2]) : null;
 }
 
@@ -228,7 +228,7 @@ const WORKS =
 /** "Yarn: MC (oatmeal), CC (grey heather)", "Double knitting yarn: …": in a line of yarns all that stands in brackets behind a colour. */
 const YARNS =
   /^[ \t]*(?:(?:yarns?|colou?rs?|shades?|wools?|materials?)\b|(?:[a-z0-9-]+ ){1,3}(?:yarns?|wools?)[ \t]*:)[^\n]*/gm;
-const BRACKETED = new RegExp(`\\b(${NAMED}|[a-f])\\s*\\(([a-z][a-z' -]{1,30}[a-z])\\)`, 'g');
+const BRACKETED = regex.g`\b(${NAMED}|[a-f])\s*\(([a-z][a-z' -]{1,30}[a-z])\)`;
 
 /** "MC = oatmeal", "Yarn A: navy", "cream (CC)": what colours look like. In: the whole text. */
 export function colourWords(text: string): Readonly<Record<string, string>> {

@@ -3,6 +3,7 @@
  * halves", "no more plain rounds". In: the tokens of a sentence that no rule follows. Out: whether it is one of these.
  */
 import type { Token } from '../lex/tokens.ts';
+import { regex } from '../lexicon/expression.ts';
 import { DESCRIBING, LEADS, MODALS, PRONOUNS } from '../lexicon/words.ts';
 import { frontOf, placesElsewhere } from './adverbials.ts';
 import { says, saysAny } from './rules.ts';
@@ -36,7 +37,7 @@ export function hidesOrder(list: readonly Token[]): boolean {
 }
 
 const ROUND = /^(?:round|around|rnd|rounds|rnds|lap|laps|row|rows|ridge|ridges)$/;
-const IN_FABRIC = new RegExp(`^(?:${FABRIC}|purlwise)$`);
+const IN_FABRIC = regex.plain`^(?:${FABRIC}|purlwise)$`;
 
 /** "Go round in purl", "once around in garter": a fabric and a way round, and nothing that is told of them. */
 function goesRound(list: readonly Token[]): boolean {

@@ -3,6 +3,7 @@
  * 30", "place markers after sts 1 every 16", "placing a marker after every 24 sts". In: a cursor at the words. Out: the step
  * that hangs them, for openings, clauses and rounds alike; null and the cursor unmoved where it says something else.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { MarkerStep } from './steps/steps.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -10,7 +11,7 @@ export type MarkersHung = Pick<MarkerStep, 'action' | 'at' | 'every'>;
 
 /** At the numbers of their stitches: for `hungByNumber`. */
 export const BY_NUMBER = String.raw`plac(?:e|ing)\s+markers\s+(in|after)\s+sts\s+(\d{1,5}(?:\s*,\s*\d{1,5})*)(?:\s+every\s+(\d{1,5}))?`;
-const BY_NUMBER_HERE = new RegExp(`^${BY_NUMBER}`);
+const BY_NUMBER_HERE = regex.plain`^${BY_NUMBER}`;
 /** Most tokens of them. Chosen: bounds the time. */
 const LONGEST = 200;
 

@@ -76,7 +76,7 @@ const WORKED =
 /** What work is done to, or how much of it. */
 const OBJECT = regex.plain`\b(?:\d+|${CRAFT}|all|every|each|both|them|it|this|these|those|another|again|twice|times|instead|next|last|first|second|garter|stockinette|rib|moss|seed|across|further|more|same|rest|remaining)\b`;
 /** A bare verb of work begins the clause. */
-const BARE = new RegExp(`^(?:(?:then|now|just|simply|always) )*(?:${WORK}|pass|draw|turn)\\b`);
+const BARE = regex.plain`^(?:(?:then|now|just|simply|always) )*(?:${WORK}|pass|draw|turn)\b`;
 const SOON = '(?:now |then |just |simply |also |only |first |still |really |here |always |next )*';
 const DUTY = `(?:will |should |must |shall |have to |need to |ought to |want to |will (?:want|need|have) to |had better |are to |are going to |do )?`;
 
@@ -134,7 +134,7 @@ const ASKS: readonly RegExp[] = [
   regex.plain`\b(?:\d+ (?:more |further |extra )?(?:[a-z]+ )?${ROUNDS}(?: in [a-z]+| of [a-z]+)? (?:are|get) (?:now |then )*${WORKED}(?! in all| altogether| so far| by now)|(?:${ROUNDS}|these|this|it) (?:is|are) (?:then |now )?repeated\b(?! (?:to|until|around|between|from|below|above|throughout|as|all|\d)))`,
   regex.plain`\b(?:it|this|that) (?:is (?:[a-z]+ ){1,4}|pays|helps|would be [a-z]+) ?to ${WORK} (?=.*(?:more|extra|another|instead|\d+|the next|this|twice|again))`,
   regex.plain`\b(?:do|trick|secret|rule|thing|idea|plan|answer|best|advice|tip|cure|remedy)(?: here| now)? is (?:just |simply |always )*(?:to )?${WORK} (?:\d+|a|an|the|it|all|every|each|another)\b`,
-  new RegExp(`\\bi (?:would )?(?:advise|urge|tell|ask|want|like|need|beg) you to ${WORK}\\b`),
+  regex.plain`\bi (?:would )?(?:advise|urge|tell|ask|want|like|need|beg) you to ${WORK}\b`,
   regex.plain`\bi (?:would|should|'d)\b(?! have).*\b${WORK} (?:\d+|a|an|the|it|all|every|each|another|on)\b`,
   regex.plain`\bi (?:wouldn't|would not|shouldn't|should not)\b.*\b${WORK} (?:the |this |that )?(?:next|coming|following|last|first|${ROUNDS})\b`,
   regex.plain`\b(?:rounds?|rnds?|rows?) (?:[a-z-]+ ){0,3}(?:should|must|has to|have to|is to|are to|needs? to|ought to) (?:[a-z]+ )?be ${WORKED}\b`,
@@ -148,7 +148,7 @@ const LEFT =
 const ALL_THE_SAME =
   /\b(?:all the same|anyway|anyhow|regardless|in any case|nevertheless|either way|even so)\b/;
 /** "you may knit 2 more rounds" */
-const MAY = new RegExp(`^(?:you|one) (?:can|may|could|might) ${SOON}${WORK}\\b`);
+const MAY = regex.plain`^(?:you|one) (?:can|may|could|might) ${SOON}${WORK}\b`;
 const PERSON =
   '(?:people|knitters?|readers?|testers?|beginners?|books?|teachers?|friends?|editor|publisher|magazines?|designers?|leaflets?|neighbou?r|children|child|kids|cat|dog|daughter|son|husband|wife|sister|brother|cousin|niece|nephew|[a-z]*mother|[a-z]*father|[a-z]*parents|aunt(?:ie)?|uncle|gran|grandma|grandpa|nan|granny|grandad|mum|dad|mom|lady|ladies|woman|women|man|men|girl|girls|shop|group|guild|class|student|students|others|hands)';
 /** Somebody else acts. */
@@ -259,19 +259,19 @@ const NO_VERB =
 /** "once more", "same again", "twice", "4 times is enough": nothing but how often. */
 const OFTEN =
   /^(?:and |now |then |the |same|all|of|it|this|that|you do |two by two |2 by 2 | )*\b(?:again|once more|once again|twice|thrice|another \d+|\d+ more|\d+ again|(?:not more than |no more than |only |just )?\d+ times)(?: over| now| please| more| is| are| will| be| do| enough| plenty| with .*|[ ,.!])*$/;
-const WORKS = new RegExp(`^${WORK}\\b`);
+const WORKS = regex.plain`^${WORK}\b`;
 /** "you should now", "we then" */
-const READER = new RegExp(`^(?:you|we) ${SOON}${DUTY}${SOON}(?=${WORK} )`);
+const READER = regex.plain`^(?:you|we) ${SOON}${DUTY}${SOON}(?=${WORK} )`;
 /** "you then take …": what the reader does, and not only what comes of it. */
 const ACTS = regex.plain`^(?:you|we|one|the (?:knitter|reader)) ${SOON}${DUTY}${SOON}(?!(?:have|get|see|lose|gain|find|want|need|feel|know|notice|reach|count|end|come|go|are|will|can|begin|start|love|like|think|say|call|hear|prefer|may|might|could|would|should|must|do|did|had|were|was|also|always|never|often|only|made|got|took)\b)`;
 const READER_CHANGES = regex.plain`^(?:you|we) (?:can |may |could |might )?${SOON}${DUTY}${SOON}(?=(?:begin|start) (?:with|at|from) (?:round|rnd|row)|go (?:straight|back|right)|leave out|insert|double|replace|forget|ignore|disregard|drop |do (?:it|this|that|so) )`;
-const BUSY = new RegExp(`^(?:you|we) (?:will |are )(?:now )?be ?(?=${WORKING})`);
+const BUSY = regex.plain`^(?:you|we) (?:will |are )(?:now )?be ?(?=${WORKING})`;
 const DONE = regex.plain`\b(?:is|are|be|gets?) (?:now |then |all |always |only |just |again |not )*${WORKED}\b`;
 /** "three more rounds would look heavy": nobody is asked to. */
 const WOULD =
   /^(?!(?:i|you|we)\b)(?!.*\b(?:better|best|idea|time) (?:to|if)\b).*\b(?:would|wouldn't)(?: not)? (?!like you|have you)[a-z]/;
-const WORKINGS = new RegExp(`\\b${WORKING}\\b`);
-const COUNTED = new RegExp(`\\b\\d+ (?:more |fewer |extra )?${CRAFT}`);
+const WORKINGS = regex.plain`\b${WORKING}\b`;
+const COUNTED = regex.plain`\b\d+ (?:more |fewer |extra )?${CRAFT}`;
 const BARE_WORK = regex.plain`(?<!\b(?:the|a|an|to|of|every|each|plain|no|two|these|those) )\b${WORK} `;
 
 /** A clause that is no part of another asks for work. */

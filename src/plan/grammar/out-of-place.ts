@@ -91,8 +91,8 @@ const UNIT = '(?:rounds?|rnds?|rows?|ridges?)';
 /** Words for where the work has come to. */
 const ANCHORED =
   'here|(?<=[a-z0-9] )now|this time|for once|at this point|on the way|in 1 round|before going on|before you (?:go|draw)[a-z ]*|while you are (?:there|at it)|this side|next side|for the rest|once more|again';
-const IN_THE_WORK = new RegExp(`\\b(?:${ANCHORED}|next ${UNIT})\\b`);
-const ROUNDS = new RegExp(`\\b(?:${UNIT}|(?:down|up|back) to \\d+)\\b`);
+const IN_THE_WORK = regex.plain`\b(?:${ANCHORED}|next ${UNIT})\b`;
+const ROUNDS = regex.plain`\b(?:${UNIT}|(?:down|up|back) to \d+)\b`;
 /** A particular round, a number of rounds, so many stitches at a place, once more. */
 const PARTICULAR = [
   `\\b(?:next|last|first|following|coming|previous|second|third|fourth|other|odd|even|plain|decrease|remaining|further|\\d+(?:st|nd|rd|th)) (?:[a-z-]+ ){0,2}${UNIT}\\b`,

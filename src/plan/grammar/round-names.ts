@@ -20,7 +20,7 @@ const TOLD: readonly RegExp[] = [
   // "Rnd 2 (inc rnd):", "Round 3 [decrease]:", "Next rnd (= dec-rnd):"
   regex.g`\b${UNIT} ?(?:\d{1,3})? ?[(\[] ?=? ?(?:the |a |my |your )?(${NAME})(?:[ -]${UNIT})?[)\]]`,
   // "Round 2: (corner round) …"
-  new RegExp(`\\b${UNIT} ?\\d{1,3} ?[:.-] ?[(\\[](?:the |a )?(${NAME})[ -]${UNIT}[)\\]]`, 'g'),
+  regex.g`\b${UNIT} ?\d{1,3} ?[:.-] ?[(\[](?:the |a )?(${NAME})[ -]${UNIT}[)\]]`,
   // "we call it the corner round", "this is the decrease round"
   regex.g`\b(?:call(?:ed)?(?: (?:it|this|that|them|these))?|(?:this|that|which|it) (?:is|will be|was)|known as) (?:the|a|an|my|our|your) (${NAME})[ -]${UNIT}\b`,
   // "For a pinch round you do this on every needle: …"
@@ -30,7 +30,7 @@ const TOLD: readonly RegExp[] = [
 ];
 
 /** "rd A - …", "Round B: …" */
-const LETTERED = new RegExp(`${BEGINS}${UNIT} ?([a-h])\\b ?(?::|=|\\.| -|-(?= ))`, 'g');
+const LETTERED = regex.g`${BEGINS}${UNIT} ?([a-h])\b ?(?::|=|\.| -|-(?= ))`;
 
 /** Words that are the name of no round, whatever stands behind them. */
 const NO_NAME =

@@ -3,6 +3,7 @@
  * are purl rounds", "each decrease round is followed by 2 plain rounds". In: a cursor at the sentence. Out: which rounds, and
  * what is told of them; null where it is no such sentence.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { RoundsRef, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import type { Passage } from './passage.ts';
@@ -88,7 +89,7 @@ function allBut(c: TokenCursor): WhichRounds | null {
   if (!n) return null;
   const words = c.slice(i, c.i);
   const many = n[0] ?? 1;
-  if (!new RegExp(`\\b(?:${BUT}|other than|apart from|exception)\\b`).test(words)) return null;
+  if (!regex.plain`\b(?:${BUT}|other than|apart from|exception)\b`.test(words)) return null;
   return /\bfirst\b/.test(words)
     ? { kind: 'all-but', first: many, last: 0 }
     : { kind: 'all-but', first: 0, last: many };

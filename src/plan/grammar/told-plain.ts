@@ -3,6 +3,7 @@
  * straight". In: a cursor behind the round's label. Out: the verb, and the cursor moved to the end of the sentence; null and the cursor unmoved
  * where other words stand there.
  */
+import { regex } from '../lexicon/expression.ts';
 import { says } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -20,9 +21,7 @@ export function toldPlain(c: TokenCursor, worded: boolean): 'knit' | 'purl' | nu
     return c.back(i, null);
   };
   says(c, LEAD);
-  const led = new RegExp(`\\b(?:${IS.replace('|=', '')})\\b|=|\\b(?:you|we|i)\\b`).test(
-    c.slice(i, c.i),
-  );
+  const led = regex.plain`\b(?:${IS.replace('|=', '')})\b|=|\b(?:you|we|i)\b`.test(c.slice(i, c.i));
   if (worded && !led) return back();
   says(c, HOW);
   const all = /\ball\b/.test(c.slice(i, c.i));

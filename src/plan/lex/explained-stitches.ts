@@ -307,8 +307,8 @@ export function explainedStitches(text: string): Replacement[] {
 }
 
 const STITCH = '(?:skpo?|sk2p|ssk|s2kp|k2tog(?: tbl)?|k3tog|yo|m1[lr]?|cdd)';
-const BEHIND_A_NAME = new RegExp(`\\b${STITCH} ?\\(${THAT_IS}`, 'gi');
-const BARE = new RegExp(`${LISTED}(?<!= ?)(?=[a-z0-9])`, 'gim');
+const BEHIND_A_NAME = regex.gi`\b${STITCH} ?\(${THAT_IS}`;
+const BARE = regex.gim`${LISTED}(?<!= ?)(?=[a-z0-9])`;
 
 /** Ways behind the trade's own names, and ways without a name. */
 export function knownStitches(text: string): Replacement[] {

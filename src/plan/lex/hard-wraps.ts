@@ -2,6 +2,7 @@
  * Sentences that a mail program or a printer broke into lines at a width. In: the text as typed. Out: the line ends
  * that are read as spaces, so that every rule meets such a sentence whole.
  */
+import { regex } from '../lexicon/expression.ts';
 import type { Replacement } from './numbers.ts';
 
 /** A line at least so long may have been broken. Chosen; lines of columns are shorter. */
@@ -34,7 +35,7 @@ const OPENS =
 const LEADS =
   /(?:,|&|\b(?:and|or|then|the|a|an|of|to|until|till|every|each|with|without|on|in|into|at|from|for|by|between|before|after|as|than|that|which|over|is|are|has|have|there|your|their|its|these|those|this|only|not|including|last|next|first|following|more|times|remaining|work|knit|purl|repeat|rep|k|p|ending|leaving|leaves|remains?|now|obtains?|rounds?|rnds?|rows?|rds?|\()) *$/i;
 const VERB_LAST = /[,:;] (?:and |then )?(?:knit|purl|k|p|slip)$/i;
-const UNIT_LAST = new RegExp(`\\b${UNIT}$`, 'i');
+const UNIT_LAST = regex.i`\b${UNIT}$`;
 /** What begins no line of its own behind words that no full stop closes. */
 const GOES_ON = /^(?:[=(][ ]?[a-z\d]|\*[ ]?\d{1,3} times)/;
 const VERB_FIRST = /^(?:has|have|had|is|are|was|were|remains?|until|till|and|or|than|of)\b/i;

@@ -29,7 +29,7 @@ const GERUNDS =
 /** In front of an order: a line, a stop, a comma. */
 const BEGINS = '\\b(?<=^[ \\t•*-]{0,8}|[.;!:)] {1,3}|, )';
 
-const LEADING = new RegExp(`${BEGINS}(${AND})(?:${LEADS.join('|')})[ ](?=(?:${VERBS})\\b)`, 'gim');
+const LEADING = regex.gim`${BEGINS}(${AND})(?:${LEADS.join('|')})[ ](?=(?:${VERBS})\b)`;
 const BY_DOING = regex.gim`${BEGINS}(${AND})(?:${WHO} ${SOON})?(?:go on|continue|carry on|begin|start|finish|end|proceed|follow(?: this| on)?)(?: now| off)? (?:by|with)[ ](?=(?:${GERUNDS})\b)`;
 /** "Knit around so: rib with k2, p2" */
 const ROUND_THUS = regex.gim`(?:${BEGINS}|\b(?<=\band ))(${AND})(?:(?:knit|work|go) (?:in )?(?:the )?(?:a?round|rounds|rnds)(?: and round)?,? (?:so|thus|as follows|like this|in this way|in the following way)|work a?round)[ ]?:[ ](?=(?:${VERBS}|[0-9]+ (?:rounds|rnds))\b)`;
@@ -47,10 +47,7 @@ const FOLLOWING =
   /(?= (?:now |then )?follows?)(?<=\b(?:rounds?|rnds?|rows?)(?: (?:of|in|all) (?:knit|purl|garter|rib|stockinette|moss|seed)(?: st(?:itch)?)?)?)() (?:now |then )?follows?(?: next| now| here)?(?=[.;])/gim;
 
 /** "Start decreasing: every 2nd round, …" */
-const SHAPING_BEGINS = new RegExp(
-  `${BEGINS}(${AND})(?:start|begin) (?:the |your )?(?:decreasing|decreases|increasing|increases|shaping)(?: now)?[ ]?:[ ](?=(?:on |in )?(?:every|each|alternate)\\b(?! (?:rows?|rounds?|rnds?) (?:is|are)))`,
-  'gim',
-);
+const SHAPING_BEGINS = regex.gim`${BEGINS}(${AND})(?:start|begin) (?:the |your )?(?:decreasing|decreases|increasing|increases|shaping)(?: now)?[ ]?:[ ](?=(?:on |in )?(?:every|each|alternate)\b(?! (?:rows?|rounds?|rnds?) (?:is|are)))`;
 
 /** "Place markers at each corner as foll: k21, place marker": a round, whose markers its stitches place. */
 const PLACING = regex.gim`${BEGINS}(?:${AND}(?:divide|split|mark|section)(?: off| up)? (?:the|your|this)? ?(?:square|work|round|rnd|sts|stitches|piece)(?: up| off)? (?:in|into) (?:4|four|quarters|sides|sections)(?: (?:equal )?(?:parts|sections|quarters|sides))?|pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?(?:,? (?:as follows|as foll\.?|thus|like this))?[ ]?:[ ](?=(?:\*|k|p|knit|purl)[ ]?\d)`;

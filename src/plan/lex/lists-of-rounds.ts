@@ -12,7 +12,7 @@ const SORT =
   '(?:(?:odd|even|uneven)(?:[- ]numbered)?|(?:pattern|lace|decrease|dec|decreasing|increase|inc|increasing|shaping|worked)|(?:rs|right[- ]side|ws|wrong[- ]side))';
 const NUMBER = '[ \\t•*-]{0,8}(?:(?:rounds?|rnds?|rds?|rows?|r)\\.? ?)?\\d{1,3}(?:st|nd|rd|th)?';
 const HEAD = regex.gim`(?<=^[ \t•*-]{0,8}|[.;] {1,2})(?:the |all )?(?:(${SORT}) ${WORK_UNIT}|${WORK_UNIT} with (?:an )?(odd|even|uneven) numbers?)(?:,? (?:are|is|go|goes|read|worked|knitted|made|told|as follows|like this|thus|so|below|here)){0,5}[:,]?[ ]*(?:\(([^\n]{3,160})\)|(each [^:\n]{3,80}|(?:the |what )[^:\n]{3,120}))?[ ]*:?[ \t]*(?=\n\s*${NUMBER}[ \t]*[:.)[ \t-])`;
-const NUMBERED = new RegExp(`^${NUMBER}(?=[ \\t]*[:.)[ \\t-])`, 'gim');
+const NUMBERED = regex.gim`^${NUMBER}(?=[ \t]*[:.)[ \t-])`;
 /** Fewest rounds of a list. Chosen. */
 const LEAST = 2;
 /** Lines of a list looked at. Chosen: bounds the time. */

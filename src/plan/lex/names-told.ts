@@ -117,7 +117,7 @@ const MOST_OF_LINE = 12;
 /** Behind a sentence, or before "B = ". */
 const NEXT_TELLING =
   /[.;] {1,3}(?=["“(]?[a-z])|, (?:and )?(?=["“]?[a-z]{1,12}["”]? ?(?:=|(?<=["”] ?)(?:means|is|stands)\b))/gi;
-const STARTS_LABEL = new RegExp(`(?:${LABEL}|${BARE}(?=[ \\t]))`, 'iy');
+const STARTS_LABEL = regex.iy`(?:${LABEL}|${BARE}(?=[ \t]))`;
 
 interface Heading {
   readonly at: number;
@@ -205,7 +205,7 @@ const EVERY = /^(?:knit|purl|k|p)( (?:on )?(?:every|each|all)(?: the)? (?:rows?|
 
 /** "decrease" of "D = decrease round: …", "dec rnd = …" */
 function roundCalled({ name = '', long = '' }: Heading['groups']): string | undefined {
-  const called = [long, name].find((n) => new RegExp(` ${WORK_UNIT}$`, 'i').test(n));
+  const called = [long, name].find((n) => regex.i` ${WORK_UNIT}$`.test(n));
   return called && nameOf(called);
 }
 

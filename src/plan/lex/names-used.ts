@@ -353,7 +353,7 @@ const grammarName = (t: Told): string => t.names.find((n) => n.length > 2) ?? ''
 /** The name stands in some sentence as well: "then work the decrease round until 8 sts remain". */
 function isAskedFor({ names }: Told, text: string, read: Uint8Array): boolean {
   const any = names.map((n) => (n.length > 2 ? spelled(n) : `${n}(?=[ ]?,)`)).join('|');
-  for (const { index } of text.matchAll(new RegExp(`\\b(?:${any})(?![a-z])`, 'gi')))
+  for (const { index } of text.matchAll(regex.gi`\b(?:${any})(?![a-z])`))
     if (!read[index]) return true;
   return false;
 }
@@ -366,7 +366,7 @@ function readPlaces(text: string, uses: readonly Use[], told: Iterable<Told>): U
   return read;
 }
 
-const NUMBERED = new RegExp(`^[ \\t>•*-]{0,8}(?:${LABEL}|${BARE}(?=[ \\t]))`, 'gim');
+const NUMBERED = regex.gim`^[ \t>•*-]{0,8}(?:${LABEL}|${BARE}(?=[ \t]))`;
 const CASTS_ON = /\b(?:cast(?:ing)?[ -]on|co\b|set up \d|cast \d)/i;
 
 /** It is not one of the rounds around it: those count on without it. */

@@ -117,7 +117,7 @@ export function ownWords(text: string): Replacement[] {
     }
   }
   for (const [meant, words] of Object.entries(FOREIGN)) {
-    const found = new RegExp(`(?<![${LETTER}0-9])(?:${words})(?![${LETTER}0-9])`, 'gi');
+    const found = regex.gi`(?<![${LETTER}0-9])(?:${words})(?![${LETTER}0-9])`;
     out.push(...readAs(text, found, ({ index }) => (inside(index) ? null : meant)));
   }
   return [...out, ...readAs(text, TOGETHER, 'together')];

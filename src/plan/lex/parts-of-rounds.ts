@@ -22,7 +22,7 @@ const WORDS = new Set(
 const SENTENCE =
   /(?<=^[ \t•*-]{0,16}|[.!:] {1,3})([a-z0-9](?:[^.!\n]|\bsts?\.(?=[ ][a-z(]))*)(?:[.] ((?:only|just|the (?:text|table|instructions)|it is)\b[^.!\n]{8,80}))?(?=[.!]|$)/gim;
 const OF_STITCHES = regex.i`(?:\b(?:of|has|with|is|=|holds|takes|counts) ?)?\b(\d{1,3}) ${STS}`;
-const OF_PARTS = new RegExp(`\\b(\\d{1,2}) (?:(?:such|equal|identical) )?${PART}s\\b`, 'i');
+const OF_PARTS = regex.i`\b(\d{1,2}) (?:(?:such|equal|identical) )?${PART}s\b`;
 const ONE_TOLD =
   /\bonly (?:one|1|a)\b|\b(?:one|1|a)(?: single)?(?: [a-z]+)? only\b|\bone (?:of them|[a-z]+) is (?:described|written|given|told|shown)/i;
 const LONGEST = 200;

@@ -162,7 +162,7 @@ function saidAtOnce(text: string): Replacement[] {
       const numbers = ((nths ?? list).match(/\d+/g) ?? []).map(Number);
       const last = Math.max(...numbers);
       const all = Number(m.groups?.all ?? last);
-      if (!new RegExp(`^${STITCH}`, 'i').test(steps) || all < last) return null;
+      if (!regex.i`^${STITCH}`.test(steps) || all < last) return null;
       const way = /\binc/i.test(m[0]) ? 'increased' : 'decreased';
       const told = count ? ` (${count} sts ${way})` : '';
       const more = all > last ? `. Rounds ${last + 1}-${all}: knit` : '';

@@ -2,6 +2,7 @@
  * The one lexer: normalised text → words, numbers, ordinals ("4th", "second") and marks with their places. In:
  * `Source`. Out: tokens in order of the text; spaces lie between them, a line's end is a token.
  */
+import { regex } from '../lexicon/expression.ts';
 import { DOTTED, DOTTED_INSIDE, NUMBERED_WORDS } from '../lexicon/words.ts';
 import { ORDINALS } from './numbers.ts';
 import type { Place, Source } from './source.ts';
@@ -23,7 +24,7 @@ export interface Token extends Place {
 const TOKEN =
   /([ \t\r\f\v\u00a0]+)|(\n)|(\d+(?:\.\d+)?)|([a-z][a-z0-9]*(?:'[a-z]+)?)|([^\sa-z0-9])|(\S)/gy;
 const ORDINAL_END = /(?:st|nd|rd|th)(?![a-z0-9])/y;
-const NUMBERED = new RegExp(`^(${NUMBERED_WORDS.join('|')})(\\d{1,5})$`);
+const NUMBERED = regex.plain`^(${NUMBERED_WORDS.join('|')})(\d{1,5})$`;
 
 /** All tokens of the text. */
 const LABEL_AHEAD = /\d{1,3}(?:st|nd|rd|th) (?:rounds?|rnds?|rds?|rows?)\b/y;

@@ -51,8 +51,8 @@ function compile(frame: Frame): Compiled {
   const sources = [...frame.sayings].map((s) => s.source).sort((a, b) => b.length - a.length);
   return {
     ...frame,
-    re: new RegExp(`${frame.before}(?<said>${sources.join('|')})${frame.after}`, 'gim'),
-    whole: frame.sayings.map((s) => [new RegExp(`^(?:${s.source})$`, 'i'), s] as const),
+    re: regex.gim`${frame.before}(?<said>${sources.join('|')})${frame.after}`,
+    whole: frame.sayings.map((s) => [regex.i`^(?:${s.source})$`, s] as const),
   };
 }
 

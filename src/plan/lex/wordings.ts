@@ -3,7 +3,7 @@
  * arrows and slashes for marks, words of translators. In: the designer's text. Out: places, and what they
  * are read as.
  */
-import { raw } from '../lexicon/expression.ts';
+import { raw, regex } from '../lexicon/expression.ts';
 
 import { CLASS_WORDINGS } from './class-wordings.ts';
 import { MARKER_WORDINGS, ringsAsMarkers } from './marker-words.ts';
@@ -257,7 +257,7 @@ function shortNames(text: string): Replacement[] {
     const long = `${short.toLowerCase()} ${/(?:round|rnd|row)$/.exec(m[3])?.[0] ?? 'round'}`;
     const at = m.index + lead.length;
     out.push({ from: at, to: m.index + all.length, text: long });
-    const again = new RegExp(`\\b${short}\\b`, 'g');
+    const again = regex.g`\b${short}\b`;
     again.lastIndex = m.index + all.length;
     for (let k = again.exec(text); k; k = again.exec(text)) {
       out.push({ from: k.index, to: k.index + short.length, text: long });

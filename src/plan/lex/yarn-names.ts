@@ -34,8 +34,7 @@ export const isNoYarnWord = (word: string): boolean => NEVER.has(word);
 const NAME = "((?:[a-z][a-z']{2,14} )?[a-z][a-z']{2,14})";
 const KIND = '(?: (?:yarn|colou?r|shade|wool))?';
 const ENDS = '(?=[ ]?(?:[.,;:)\\n]|$)| (?:and|for|until|on|with) )';
-const told = (lead: string, end = ENDS) =>
-  new RegExp(`\\b${lead} (?:the )?${NAME}${KIND}${end}`, 'gim');
+const told = (lead: string, end = ENDS) => regex.gim`\b${lead} (?:the )?${NAME}${KIND}${end}`;
 
 /** "Change to fern.", "Round 5, fern:": enough by itself. */
 const CHANGED = [
@@ -65,9 +64,7 @@ export function yarnNames(text: string): { names: string[]; words: Replacement[]
     (name) => coloured || ways.filter((way) => way.has(name)).length > 1,
   );
   const names = [...new Set([...changed, ...spoken])].slice(0, MOST);
-  const words = names.flatMap((name, i) =>
-    readAs(text, new RegExp(`\\b${name}\\b`, 'gi'), `ownyarn${i + 1}`),
-  );
+  const words = names.flatMap((name, i) => readAs(text, regex.gi`\b${name}\b`, `ownyarn${i + 1}`));
   return { names, words };
 }
 

@@ -4,7 +4,7 @@
  * overcasts (slip 1, k1, psso)"). In: a line of the normalised text. Out: the names, and the words that tell one stitch,
  * with their places in the line.
  */
-import { regex } from '../../lexicon/expression.ts';
+import { raw, regex } from '../../lexicon/expression.ts';
 import { readStitch } from '../steps/stitch-words.ts';
 
 export interface Definition {
@@ -16,17 +16,14 @@ export interface Definition {
   readonly alone: boolean;
 }
 
-const LEAD = String.raw`(?:(?:notes?|n\.?b\.?|special (?:stitch(?:es)?|abbreviations?)|abbreviations?|abbrevs?\.?|abbr\.?|key|legend|stitch guide|throughout|here|in (?:this|the) pattern)[:,.]? ?)*(?:(?:by|for|to (?:make|work)|the|an?|1|each|every|term) )*`;
-const NAME = String.raw`["']?(?<name>[a-z][a-z0-9/&+-]*(?:\.(?= ?[=:]))?(?: [a-z0-9][a-z0-9/&+-]*){0,4}?)["']?`;
-const SHORT = String.raw`(?: ?[([] ?=? ?["']?(?<short>[a-z][a-z0-9/+-]{0,9}(?: [a-z0-9-]{1,12}){0,3})\.?["']? ?[)\]]|(?:,| or|,? abbreviated(?: as| to)?:?) ["']?(?<other>[a-z][a-z0-9]{0,7})["']?(?= ?[=:]| is )| ?/ ?(?<also>[a-z]+(?: [a-z]+){0,3})(?= ?[=:]))?\.?`;
-const SIGN = String.raw`(?: ?[=:]+ ?| - |,? (?:means|stands for|is short for|denotes)[:,]? |,? (?:is|are) (?:meant|made|worked|knitted|done|formed|told)[^:.;,]{0,24}: ?|,? (?:is|are) (?:always )?)`;
-const TOLD = String.raw`(?:(?<long>(?:[a-z-]+ ){0,2}(?:de|in)crease) ?[:=,] ?)?(?<told>\S.*)$`;
-const CLAUSE = new RegExp(`${LEAD}${NAME}${SHORT}${SIGN}${TOLD}`, 'y');
+const LEAD = raw`(?:(?:notes?|n\.?b\.?|special (?:stitch(?:es)?|abbreviations?)|abbreviations?|abbrevs?\.?|abbr\.?|key|legend|stitch guide|throughout|here|in (?:this|the) pattern)[:,.]? ?)*(?:(?:by|for|to (?:make|work)|the|an?|1|each|every|term) )*`;
+const NAME = raw`["']?(?<name>[a-z][a-z0-9/&+-]*(?:\.(?= ?[=:]))?(?: [a-z0-9][a-z0-9/&+-]*){0,4}?)["']?`;
+const SHORT = raw`(?: ?[([] ?=? ?["']?(?<short>[a-z][a-z0-9/+-]{0,9}(?: [a-z0-9-]{1,12}){0,3})\.?["']? ?[)\]]|(?:,| or|,? abbreviated(?: as| to)?:?) ["']?(?<other>[a-z][a-z0-9]{0,7})["']?(?= ?[=:]| is )| ?/ ?(?<also>[a-z]+(?: [a-z]+){0,3})(?= ?[=:]))?\.?`;
+const SIGN = raw`(?: ?[=:]+ ?| - |,? (?:means|stands for|is short for|denotes)[:,]? |,? (?:is|are) (?:meant|made|worked|knitted|done|formed|told)[^:.;,]{0,24}: ?|,? (?:is|are) (?:always )?)`;
+const TOLD = raw`(?:(?<long>(?:[a-z-]+ ){0,2}(?:de|in)crease) ?[:=,] ?)?(?<told>\S.*)$`;
+const CLAUSE = regex.y`${LEAD}${NAME}${SHORT}${SIGN}${TOLD}`;
 /** "double decrease (dd = …)", "dd (double decrease = …)" */
-const INSIDE = new RegExp(
-  String.raw`${LEAD}(?<name>[a-z][a-z0-9-]*(?: [a-z0-9-]+){0,3}?) ?[([] ?(?<short>[a-z][a-z0-9]{0,7}) ?[=:] ?(?<told>[^()[\]]+)[)\]]`,
-  'y',
-);
+const INSIDE = regex.y`${LEAD}(?<name>[a-z][a-z0-9-]*(?: [a-z0-9-]+){0,3}?) ?[([] ?(?<short>[a-z][a-z0-9]{0,7}) ?[=:] ?(?<told>[^()[\]]+)[)\]]`;
 /** "(DD = sl 2 tog, k1, p2sso)", its bracket open */
 const BRACKETED = /(?<name>[a-z][a-z0-9-]{0,11}) ?[=:] ?(?<told>[^()[\]]{6,140})[)\]]/y;
 /** "4 double overcasts (slip 1, …)", "DD [that is, sl 2, …]": at its first use. */
@@ -35,12 +32,9 @@ const IN_BRACKETS =
 /** "For the left increase you lift …" */
 const YOU = regex.y`(?:for|to (?:make|work)) (?:the |an? )?(?<name>(?:[a-z-]+ ){0,2}(?:de|in)crease),? (?:you |we )${TOLD}`;
 /** "DD  sl 2 tog, k1, p2sso": a table, or columns. */
-const COLUMNS = new RegExp(`(?<name>[a-z][a-z0-9]{0,7})(?<short>)  ?${TOLD}`, 'y');
+const COLUMNS = regex.y`(?<name>[a-z][a-z0-9]{0,7})(?<short>)  ?${TOLD}`;
 /** Key lists may part the name from its words by a comma. */
-const KEYED = new RegExp(
-  String.raw`(?:key|abbr[a-z]*\.?):? (?<name>[a-z][a-z0-9]{0,5}), ${TOLD}`,
-  'y',
-);
+const KEYED = regex.y`(?:key|abbr[a-z]*\.?):? (?<name>[a-z][a-z0-9]{0,5}), ${TOLD}`;
 
 /** Where a definition may begin within a line. */
 const BEGINS = /^[\s•*|(-]*|[;.:,(*|] *(?=[a-z"'0-9])/g;

@@ -187,39 +187,29 @@ export function readGauge(text: string): ReadGauge | null {
   return { fabric: fabricNamed(text), stitchMm, roundMm };
 }
 
-const N = String.raw`\d+(?:[.,]\d+)?`;
+const N = raw`\d+(?:[.,]\d+)?`;
 const STS = '(?:sts?\\b\\.?|stitch(?:es)?)';
 const ROWS = '(?:rows?|rounds?|rn?ds?|ridges?|laps?|tours?|turns?|courses?|r)\\b\\.?';
-const SPAN = String.raw`(?:(?:${N}\s*(?:x\s*${N}\s*)?-?\s*|\b(?:an?|the|each|every|per)\s+|/\s*)(?:cms?|in|ins|inch(?:es)?|centimet\w+)\b|\d{2,3}\s*mm\b|\d\s*")`;
+const SPAN = raw`(?:(?:${N}\s*(?:x\s*${N}\s*)?-?\s*|\b(?:an?|the|each|every|per)\s+|/\s*)(?:cms?|in|ins|inch(?:es)?|centimet\w+)\b|\d{2,3}\s*mm\b|\d\s*")`;
 
 /** "Stitches: 20 to 10 cm", "Rows - 28": the figures behind what they count. Same meaning, other order. */
-const BEHIND = new RegExp(
-  String.raw`\b(stitch(?:es)?|sts?|rows?|rounds?|rn?ds?)(?:\s+count)?(?:\s*[:=]|\s+(?:gauge|tension|density)\s*[:=]?)\s*(${N})(?![\d.,]*\d|\s*(?:x\s*\d+\s*)?-?\s*(?:st|r[ion]|cm|in|mm|"))`,
-  'g',
-);
+const BEHIND = regex.g`\b(stitch(?:es)?|sts?|rows?|rounds?|rn?ds?)(?:\s+count)?(?:\s*[:=]|\s+(?:gauge|tension|density)\s*[:=]?)\s*(${N})(?![\d.,]*\d|\s*(?:x\s*\d+\s*)?-?\s*(?:st|r[ion]|cm|in|mm|"))`;
 
 /** "Stitches per 10 cm: 20". */
-const LENGTH_FIRST = new RegExp(
-  String.raw`\b(stitch(?:es)?|sts?|rows?|rounds?|rn?ds?)\s+((?:per|to|in|over|each|every)\s+(?:the\s+)?(?:${N}\s*)?(?:cm|in|inch(?:es)?|")\s*)[:=|]\s*(${N})`,
-  'g',
-);
+const LENGTH_FIRST = regex.g`\b(stitch(?:es)?|sts?|rows?|rounds?|rn?ds?)\s+((?:per|to|in|over|each|every)\s+(?:the\s+)?(?:${N}\s*)?(?:cm|in|inch(?:es)?|")\s*)[:=|]\s*(${N})`;
 
 export function plainFigures(text: string): string {
   return text.replace(LENGTH_FIRST, '$3 $1 $2').replace(BEHIND, '$2 $1');
 }
 
 /** Stitches or rounds to a length, one of them alone: "20 sts to 4 in.", "28 rows per 4 inches". */
-const DENSITY = new RegExp(
-  String.raw`${N}\s*-?\s*(?:${STS}|${ROWS})\s*(?:(?:to|per|in|over|make|measure|are|give|equal|=|for|across|wide|high|in\s+(?:width|height)|should|every|/|about)\s*){1,4}${SPAN}|${SPAN}\s*(?:[(/]\s*${SPAN}\s*\)?\s*)?(?:=|equals?|is|are|gives?|takes?|holds?|has|have|contains?|counts?)\s*${N}\s*-?\s*(?:${STS}|${ROWS})`,
-);
+const DENSITY = regex.plain`${N}\s*-?\s*(?:${STS}|${ROWS})\s*(?:(?:to|per|in|over|make|measure|are|give|equal|=|for|across|wide|high|in\s+(?:width|height)|should|every|/|about)\s*){1,4}${SPAN}|${SPAN}\s*(?:[(/]\s*${SPAN}\s*\)?\s*)?(?:=|equals?|is|are|gives?|takes?|holds?|has|have|contains?|counts?)\s*${N}\s*-?\s*(?:${STS}|${ROWS})`;
 /** "24 x 32 = 10 cm", "20 and 40 to 10 cm": stitches and rounds by their figures alone, to a length. */
-const PAIR = new RegExp(
-  String.raw`(?<![\d.,x/-]\s*)\b\d{1,2}(?:[.,]\d)?\s*(?:x|/|and|by|&)\s*\d{1,3}(?:[.,]\d)?\s*(?:(?:=|to|per|on|over|makes?|gives?|equals?|for|the|a|an)\s*){1,3}${SPAN}`,
-);
-const SOME_STITCHES = new RegExp(String.raw`\d\s*${STS}`);
-const SOME_ROWS = new RegExp(String.raw`\d\s*${ROWS}`);
+const PAIR = regex.plain`(?<![\d.,x/-]\s*)\b\d{1,2}(?:[.,]\d)?\s*(?:x|/|and|by|&)\s*\d{1,3}(?:[.,]\d)?\s*(?:(?:=|to|per|on|over|makes?|gives?|equals?|for|the|a|an)\s*){1,3}${SPAN}`;
+const SOME_STITCHES = regex.plain`\d\s*${STS}`;
+const SOME_ROWS = regex.plain`\d\s*${ROWS}`;
 const SOME_LENGTH = new RegExp(SPAN);
-const ROWS_OR_LENGTH = new RegExp(String.raw`\d\s*${ROWS}|${SPAN}`);
+const ROWS_OR_LENGTH = regex.plain`\d\s*${ROWS}|${SPAN}`;
 const NO_GAUGE = /\b(?:cast[\s-]*(?:on|off)|bind|co\s+\d|remain|repeat|work\s+\d|until|till)\b/;
 
 /** Stitches or rounds to a length. Numbers in digits. */

@@ -3,7 +3,6 @@
  * repeated as a whole. In: a cursor at the sentence. Out: the clauses, the cursor behind the last word
  * understood; null otherwise.
  */
-
 import type { Place } from '../../lex/source.ts';
 import { LEADS, REPEAT_VERBS } from '../../lexicon/words.ts';
 import type { WorkClause } from '../ast.ts';

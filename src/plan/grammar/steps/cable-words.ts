@@ -5,6 +5,7 @@
  * T<n>F / T<n>B: the strand behind is PURLED (UK usage, "Abbreviations" PDF at static.squarespace.com
  * 1354627171008); a US page uses T for "without a cable needle", so a plan can redefine it.
  */
+import { regex } from '../../lexicon/expression.ts';
 import { cableKind, cableName } from '../../stitches/cables.ts';
 import { wording } from './wording.ts';
 
@@ -17,7 +18,7 @@ export interface ReadCable {
 
 /** A space stands for any gap. */
 function form(source: string): RegExp {
-  return new RegExp(`${source.replaceAll(' ', '[\\s-]*')}(?![a-z0-9])`, 'y');
+  return regex.y`${source.replaceAll(' ', '[\\s-]*')}(?![a-z0-9])`;
 }
 
 const STRANDS = '(?<over>\\d{1,2})(?: /| over|x) (?<under>\\d{1,2})(?: / (?<last>\\d{1,2}))?';

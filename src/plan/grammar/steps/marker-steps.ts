@@ -3,7 +3,7 @@
  * Input: a cursor at the word. Output: the step, the cursor behind it. Short rows and a beginning of the
  * round that moves cannot be followed, which is said.
  */
-import { raw } from '../../lexicon/expression.ts';
+import { raw, regex } from '../../lexicon/expression.ts';
 import { BY_NUMBER, hungByNumber } from '../markers-hung.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
@@ -47,7 +47,7 @@ const MARKER_TOLD = wording(
   `{ and|with|where | of which | so that }? { { { the|your }? last|final|% { of them|these|which }? marker|mkr|m|one|1|pm? is|marks|mark|=|shows|show|indicates|indicate|being|at|for|denotes ~[^.;,()\\d]{0,60}?\\b(?:beg|start|end|bor)[a-z]*(?![a-z]) of|the|each|every|a|this|your|round|rounds|rnd|rnds|row|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|color|colour* } | using|with a|an|the? ~[^.;,()\\d]{0,30}marker[^.;,()\\d]{0,40} | { there are now? }? # marker|markers { in all|total | altogether } }`,
 );
 /** "placing markers in sts 10, 30, 50": as `lex/marker-words.ts` tells it. */
-const PLACED_BY_NUMBER = new RegExp(`(?:and\\s+)?${BY_NUMBER}`, 'y');
+const PLACED_BY_NUMBER = regex.y`(?:and\s+)?${BY_NUMBER}`;
 const MOVED_MARKER = wording(
   `{ move|shift|reposition the? ~(?:[a-z]+\\s+){0,4} ${M} ~(?!\\s*up(?:wards)?\\b) #|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|st|sts|stitch* | place|put a|the? new { bor | ~beg[a-z.]* of the? rnd|round | start|end of rnd|round | rnd|round } marker|m }`,
 );

@@ -13,10 +13,7 @@ import type { Step } from './steps.ts';
 export const INTO_ONE = regex.y`[\s,]*(?:all\s+)?(?:in|into|in\s+to)\s+(?:the\s+)?(?:same\s+|next\s+|one\s+|1\s+|a\s+|single\s+|following\s+|center\s+|centre\s+|corner\s+)+(?:${STS}|yo(?![a-z])|loop)`;
 
 /** Behind them: all of it goes into every stitch. */
-export const INTO_EACH = new RegExp(
-  `[\\s,]*(?:all\\s+)?(?:in|into|in\\s+to)\\s+(?:each|every)\\s+(?:single\\s+)?${STS}(?:\\s+(?:to\\s+(?:the\\s+)?end|around|(?:of|on|in)\\s+(?:the\\s+)?(?:round|rnd|row)))?`,
-  'y',
-);
+export const INTO_EACH = regex.y`[\s,]*(?:all\s+)?(?:in|into|in\s+to)\s+(?:each|every)\s+(?:single\s+)?${STS}(?:\s+(?:to\s+(?:the\s+)?end|around|(?:of|on|in)\s+(?:the\s+)?(?:round|rnd|row)))?`;
 
 /**
  * "k1, yo, k1 in each st": the steps so far and this one, which begins at `at`, all in every stitch; false and nothing kept where
@@ -32,7 +29,7 @@ export function foldIntoEach(cursor: StepCursor, items: Step[], step: Step, at: 
   return true;
 }
 
-const ENDS_IN_EACH = new RegExp(`\\b(?:in|into)\\s+(?:each|every)\\s+${STS}`);
+const ENDS_IN_EACH = regex.plain`\b(?:in|into)\s+(?:each|every)\s+${STS}`;
 
 /** Name of the kind that works these steps into one stitch; null if they can't be. */
 export function intoOneName(steps: readonly Step[]): string | null {

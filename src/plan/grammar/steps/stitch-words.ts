@@ -26,7 +26,7 @@ export interface ReadStitch {
 /** A space stands for any gap, a comma for any gap with a comma; the match ends at a word's end. */
 function spaced(source: string): RegExp {
   const body = source.replaceAll(' ', '[\\s-]*').replaceAll(/,(?!\d*\})/g, '[\\s,;-]*');
-  return new RegExp(`(?:${body})(?=x\\s*\\d|[^a-z0-9]|$)`, 'y');
+  return regex.y`(?:${body})(?=x\s*\d|[^a-z0-9]|$)`;
 }
 
 /** "k2tog", "knit the next 2 sts together through the back loops". */
@@ -59,7 +59,7 @@ const ONE_ST =
   /\s*(?:the\s+|this\s+|a\s+|your\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|middle|seam|selvedge|selvage|border|remaining|spare|extra|odd|other)?\s*(?:corner\s+|marked\s+|edge\s+|spare\s+|extra\s+|odd\s+|selvedge\s+|seam\s+)?(?:st|stitch)(?![a-z])|\s*the\s+(?:next|first|last|final|following)(?:\s+one)?(?=\s*[,;.)])/y;
 const ALL_STS =
   /\s*(?:(?:all|every|each|both|the|of|remaining|rem\.?|those|these)\s+)+(?:\d+\s+)?(?:sts?|stitch(?:es)?|(?<=\b(?:all|every|each|both)\s(?:(?:the|of|\d+)\s)*)(?:halves|half|needles?|dpns?|tips?)|(?:rounds?|rnds?|rows?)(?=\s*(?:[.;(]|$)))?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?|\s*(?:those|these|them)(?=\s*(?:[,;.)]|$))/y;
-const SUFFIX_TBL = new RegExp(`(?:[\\s-]*(?:${TBL.replaceAll(' ', '[\\s-]*')})(?![a-z]))`, 'y');
+const SUFFIX_TBL = regex.y`(?:[\s-]*(?:${TBL.replaceAll(' ', '[\\s-]*')})(?![a-z]))`;
 const SUFFIX_B = /b(?![a-z0-9])/y;
 const SLIP_WAY =
   /[\s,-]*(?:(p(?:url)?[\s-]?wise|as\s+if\s+to\s+p(?:url)?(?![a-z]))|(k(?:nit)?[\s-]?wise|as\s+if\s+to\s+k(?:nit)?(?![a-z]))|(wyif|wyf|with\s+(?:the\s+)?(?:yarn|yf)\s+(?:held\s+)?(?:in|at|to)\s+(?:the\s+)?front|yarn\s+in\s+front)|(wyib|wyb|with\s+(?:the\s+)?yarn\s+(?:held\s+)?(?:in|at|to)\s+(?:the\s+)?back|yarn\s+in\s+back))/y;

@@ -2,6 +2,7 @@
  * Plain rounds beside those that shape: "one purl row", "2 rounds without decreases", and where they lie: "between", "after
  * each of them". In: a cursor at the words. Out: what they say; null and the cursor unmoved otherwise.
  */
+import { regex } from '../../lexicon/expression.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 
@@ -59,7 +60,7 @@ function saidBehind(c: TokenCursor): boolean {
   return c.i > i;
 }
 
-const KINDS = new RegExp(`\\b(?:${QUALITY})\\b`);
+const KINDS = regex.plain`\b(?:${QUALITY})\b`;
 const KNITTED = /\b(?:knit\w*|k|stockinette)\b(?! with)/;
 
 const EACH = `each|every|it|that|them|these|those|the|of|#|time|${SHAPES}`;

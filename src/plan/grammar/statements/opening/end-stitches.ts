@@ -4,7 +4,6 @@
  * and is knitted together with the first". In: a cursor at such words. Out: how many stitches it takes; null and the cursor
  * unmoved where another thing is said.
  */
-
 import type { Token } from '../../../lex/tokens.ts';
 import { isUnit } from '../../phrases.ts';
 import { says } from '../../rules.ts';

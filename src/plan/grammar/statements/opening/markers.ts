@@ -118,7 +118,7 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
 ];
 
 const SORTS = `(?:(?:${KIND}|of|the|your|these|those)\\s+)*`;
-const MARKERS_TOLD = new RegExp(`\\b(\\d{1,3})\\s+${SORTS}(?:markers|mkrs)\\b`, 'g');
+const MARKERS_TOLD = regex.g`\b(\d{1,3})\s+${SORTS}(?:markers|mkrs)\b`;
 /** "the 6 markers mark the corners", "mark each of the 4 corners": corners of the whole round. */
 const CORNERS_TOLD = regex.g`\b(\d{1,3})\s+${SORTS}(?:markers|mkrs)\s+(?:now\s+|will\s+)?(?:marks?|shows?|indicates?|are|sit|stand|for|at|to\s+mark)(?:\s+(?:at|in|on|out|off|the|each|all|of|your|square's))*\s+corners\b|\b(\d{1,3})\s+corners\b|=\s*(\d{1,3})\s+(?:equal\s+)?(?:sections|segments|wedges|panels|fields)\b(?!\s*of\b)`;
 

@@ -3,6 +3,7 @@
  * in front ("2 rounds purl", "stocking stitch for 20 rounds"). In: a cursor and the slots of the clause. Out:
  * true where one stands here, with the slots it fills.
  */
+import { regex } from '../../../lexicon/expression.ts';
 import {
   DECREASE_WORDS,
   INCREASE_WORDS,
@@ -300,7 +301,7 @@ function beginsWith(c: TokenCursor): boolean {
     return many || fabric;
   });
 }
-const FRAMED = new RegExp(`\\b(?:${EDGING})\\b`);
+const FRAMED = regex.plain`\b(?:${EDGING})\b`;
 
 export function verb(c: TokenCursor, slots: Slots): boolean {
   const t = c.peek();
