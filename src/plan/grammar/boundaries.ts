@@ -30,9 +30,6 @@ export function boundaryAt(
   const closing = t.kind === 'mark' && ')]}'.includes(t.text);
   const comma = t.kind === 'mark' && (t.text === ',' || t.text === '-');
   const joins = t.kind === 'word' && /^(?:and|then)$/.test(t.text) && i > first;
-  // "When 12 sts remain break the yarn"
-  const left = LEFT.test(t.text) && ENDS.test(passage.tokens[next]?.text ?? '') && i > first;
-  if (left) return { next, hard, closing, comma: true };
   if (!hard && !closing && !comma && !joins) return null;
   // "on the 6th, 8th and 10th rounds"
   const nths = (k: number): boolean => passage.tokens[k]?.kind === 'ordinal';
@@ -54,9 +51,6 @@ function shapesBefore({ tokens }: Passage, i: number, first: number): boolean {
     if (DECREASE_WORDS.has(tokens[k].text) || INCREASE_WORDS.has(tokens[k].text)) return true;
   return false;
 }
-
-const LEFT = /^(?:remain|remains|remaining|left)$/;
-const ENDS = /^(?:break|cut|draw|thread|bind|cast|fasten|graft|gather)$/;
 
 /** Nothing but "and then" stands between two tokens. */
 export function onlyJoins(passage: Passage, from: number, to: number): boolean {

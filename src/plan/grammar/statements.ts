@@ -26,7 +26,7 @@ import { tellRounds } from './rounds-told.ts';
 import type { Progress, Start } from './start.ts';
 import { StartFinder } from './starts.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
-import { readStatedCount } from './steps/stated-counts.ts';
+import { ordersStitches, readStatedCount } from './steps/stated-counts.ts';
 import { closingStitches, isLame, tellStitches } from './stitch-sentences.ts';
 import { parted, toldTail } from './words-between.ts';
 
@@ -226,7 +226,8 @@ export class StatementReader {
     const lone = this.#progress.worked && /^\s*(?:1[3-9]|[2-9]\d|\d{3,5})\s*\.\s*$/.test(text);
     const change = readChangeTold(this.#passage.cursor(from, end)) !== null;
     const lost = this.#progress.ended && ordersBehind(tokens.slice(from, end));
-    if (stated && !change && !lost && (lone || /\bsts?\b|stitch|[([]/.test(text))) {
+    const orders = ordersStitches(text);
+    if (stated && !change && !lost && !orders && (lone || /\bsts?\b|stitch|[([]/.test(text))) {
       this.#closeRound();
       this.#push({ kind: 'count', stated, ...at });
       return;

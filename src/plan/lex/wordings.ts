@@ -55,6 +55,14 @@ const OVER = (stitch: string): string =>
 const WORDINGS: readonly Wording[] = [
   ...NOTATIONS,
   ...PASSIVE_VOICE,
+  // "When 8 sts remain break the yarn"
+  reads(
+    ', ',
+  )`(?<=\b(?:sts|stitches|only) (?:(?:are|still|now) ){0,2}(?:remain|left|remaining))[ ](?=(?:break|cut|thread|draw|fasten|graft|bind off|cast off)\b)`,
+  // "round 1: knit into the backs of the sts"
+  reads(
+    'k tbl all round',
+  )`(?<=: )(?:knit|k) (?:in(?:to)?|through|thru) (?:the )?backs? of (?:all )?(?:the )?(?:stitches|sts)(?=[ ]?[.,;)]|$)`,
   // "knit 3 times into the same stitch (front, back, front)", "the 1st st"
   reads(
     '(k1, k1 tbl, k1) in next st',

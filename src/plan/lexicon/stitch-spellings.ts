@@ -8,7 +8,7 @@ import { STS } from './words.ts';
 
 /** Through the back loop. */
 export const TBL =
-  '(?:tbl|tb|thru back loops?|(?:through|thru|in|into|in to) (?:the )?(?:back|b) (?:loops?|legs?|of (?:the |next )*(?:loops?|sts?|stitch(?:es)?)))';
+  '(?:tbl|tb|thru back loops?|(?:through|thru|in|into|in to) (?:the )?(?:backs?|b) (?:loops?|legs?|of (?:the |next )*(?:loops?|sts?|stitch(?:es)?)|(?= ?of (?:each|every|all) )))';
 const ONE = '(?:1|one|a)';
 const TWO = '(?:2|two)';
 const PASS = '(?:p(?:ass)?|draw|lift|pull|bring|put|lay|cast|leap|slip|take)';

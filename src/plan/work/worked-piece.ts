@@ -291,7 +291,9 @@ export class WorkedPiece {
     const { untilStitches, perSide, parts } = until;
     if (untilStitches === null || !perSide) return untilStitches;
     const shown = parts === 'repeat' ? this.#divisions : parts;
-    return untilStitches * (shown ?? this.sections());
+    const sections = this.sections();
+    // "[yo, k5, yo] 4 times" alone has shown how many sides there are.
+    return untilStitches * (shown ?? (sections > 1 ? sections : (this.#divisions ?? 1)));
   }
 
   /** Sections of the round: between markers if there are any, else the sides, else one for each marked stitch. */

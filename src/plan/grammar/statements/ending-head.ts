@@ -57,7 +57,8 @@ export function readEndHead(c: TokenCursor): boolean {
       c.skip(LEADS);
     }
     if (PASSIVE_ENDS.some((rule) => says(c, rule))) return true;
-    if (drawsByThings(c)) {
+    // "When 8 sts remain, break the yarn …": the end begins behind the count that it waits for.
+    if (!/^(?:when|once|as)$/.test(c.word()) && drawsByThings(c)) {
       c.i++;
       return true;
     }

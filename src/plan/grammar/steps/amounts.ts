@@ -36,6 +36,8 @@ const REST: readonly RegExp[] = [
   wording(
     'over|across|around|in|into|on { each|every|all | the remaining|rem|whole|entire } { of the }? remaining|rem? #? { @sts | @unit }',
   ),
+  // "knit into the back of every st"
+  wording('of each|every|all { of? the }? @sts'),
   // "the rest of the wedge", "what is left", "all that remains on the needle"
   wording(
     'for|over|across|along? { the? rest|remainder | what|whatever|all { that|which }? is|are|remains|remain left|over? } { of|on|in { the|this|that|each|every|your? @stretch | it|them } }?',

@@ -149,6 +149,13 @@ export function readStatedCount(text: string): StatedCount | null {
 }
 
 /** "4 sts", "which leaves 4", "you are down to 4": not a number alone, which may count anything. */
+/** "Now increase in every stitch (8 sts)": an order, whatever count it comes to. */
+export function ordersStitches(text: string): boolean {
+  return /^\W*(?:(?:now|then|next|first|and|you|we|i|please)\W+)*(?:inc|dec|increase|decrease|kfb|knit|purl|make|slip)\b[^([=:]*\b(?:each|every|all|to the end|to end|around|round)\b/.test(
+    text,
+  );
+}
+
 export function tellsCount(text: string): boolean {
   return (
     /\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|more|fewer|less|lose|loses|needles?|total|tally|count|check)\b/.test(

@@ -260,7 +260,7 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
 }
 
 const SHAPES =
-  'decreases|decrease|decreasings|decs|dec|dd|increases|increase|incs|inc|shaping|markers|marker|overs|yos|corners|corner';
+  'decreases|decrease|decreasings|decs|dec|dd|increases|increase|incs|inc|shaping|markers|marker|overs|yos|yo|yarnovers|yarnover|corners|corner';
 const BESIDE = [
   `between|before|after|beside the|both|these|all? # double? ${SHAPES} of the|each|every|all|these*`,
   `between the|both|these? # ${SHAPES}`,

@@ -44,6 +44,11 @@ const MARKER = [
 ];
 const CAST = 'then|and|,* cast|casting|co|make on?';
 
+/** A marker that stands here; one of which more is told ("pm of another colour") is that of the round. */
+function marker(c: TokenCursor): boolean {
+  return c.takes(() => saysAny(c, MARKER) !== null && !/^(?:of|which|for|at|to)$/.test(c.word()));
+}
+
 /** "and 25 more", "cast on 20 sts": a number of stitches; `adds`: it is said that they are cast on besides. */
 function stitchesHere(c: TokenCursor): { n: number; adds: boolean } | null {
   return c.attempt(() => {
@@ -138,7 +143,7 @@ function partsHere(c: TokenCursor): Parts | null {
       p.segments.push(...open.segments);
       p.marked.push(...open.marked.map((n) => n + before));
       repeated = true;
-    } else if (p.segments.length > 0 && saysAny(c, MARKER)) {
+    } else if (p.segments.length > 0 && marker(c)) {
       p.marked.push(sum(p.segments));
     } else {
       const more = p.segments.length > 0 ? againHere(c, !repeated) : null;
@@ -187,7 +192,7 @@ function bracketed(c: TokenCursor): Parts | null {
     const p: Parts = { placed: false, segments: [], marked: [] };
     const found = partHere(c, p);
     says(c, ',|;|and*');
-    if (found && saysAny(c, MARKER)) p.marked.push(sum(p.segments));
+    if (found && marker(c)) p.marked.push(sum(p.segments));
     const whole = found && c.i === close;
     c.end = end;
     if (!whole) return null;

@@ -193,7 +193,7 @@ export const CASTS: readonly Rule<Opening>[] = [
   {
     says: ['pm', 'place|placing a? marker'],
     means: (o, _, c) => {
-      if (o.cast.length === 0 || /^(?:after|every|each|at|for|to|in|on)$/.test(c.word()))
+      if (o.cast.length === 0 || /^(?:after|every|each|at|for|to|in|on|of|which)$/.test(c.word()))
         return false;
       o.marked.push(sumOf(o.cast));
       o.roundMarker = true;

@@ -76,8 +76,21 @@ const SINGLE: OpeningRule = {
   },
 };
 
+/** "using a disappearing loop": how it is begun, whatever it is called. */
+const METHOD: OpeningRule = {
+  says: [
+    'use|using|with|by|in|via the|a|an|any|your|whichever|whatever* ~ ~? ~? loop|ring|start|beginning|way|trick|circle|knot|hook',
+  ],
+  means: (_, _n, c) =>
+    !c.mark('-') &&
+    !/\b(?:knit|purl|work|repeat|dec|inc|join|then|and|on|onto|slip)\b/.test(
+      c.slice(Math.max(0, c.i - 6), c.i).replace(/^.*?\b(?:using|use|with|by|in|via)\b/, ''),
+    ),
+};
+
 export const TOOLS: readonly OpeningRule[] = [
   SINGLE,
+  METHOD,
   {
     says: [
       `with|using|from? the? both|two|2|# ${STRANDS} of? the|your? yarn|wool? held|taken? together|double?`,

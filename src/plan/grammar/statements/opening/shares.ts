@@ -132,7 +132,7 @@ export const SHARES: readonly OpeningRule[] = [
       `@on n|needles|needle # ${TO} # ${NEXT} # ${NEXT} #parts`,
       `@on n|needles|needle # ${TO} # ${NEXT} #parts`,
       'in|into #parts equal? parts|sections|groups|sides|halves|lots of #each @sts?',
-      '@distribute all|them|these|the|your|@sts|evenly|equally* @on|among the|your|these #parts double pointed? @shared',
+      '@distribute all|them|these|the|your|@sts|evenly|equally|out|up* @on|among the|your|these* #parts double|pointed|dp* @shared',
       '@on|among the|your|these? #parts double pointed? @shared',
       '@on|among the|your|these? #parts equal? ~? @shared',
       '#parts equal? sides|corners|sections|edges',

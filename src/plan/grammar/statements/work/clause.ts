@@ -27,6 +27,7 @@ import {
   fabricTold,
   repeatsFabric,
   stitchesNamed,
+  throughBacks,
   yarnOversTwisted,
 } from './fabric-clauses.ts';
 import { finish, SHAPED_NAME } from './finished-clause.ts';
@@ -239,7 +240,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (shapes && readLikeRound(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
-  if (yarnOversTwisted(c, slots) || fabricTold(c, slots)) return true;
+  if (yarnOversTwisted(c, slots) || throughBacks(c, slots) || fabricTold(c, slots)) return true;
   if (slots.fabric === null || slots.fabric.rule === 'set') {
     const fabric = readFabric(c) ?? (slots.fabric ? null : fabricByStitches(c));
     if (fabric) {

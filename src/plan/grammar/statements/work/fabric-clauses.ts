@@ -86,6 +86,21 @@ export function yarnOversTwisted(c: TokenCursor, slots: Slots): boolean {
   });
 }
 
+const BACKS = [
+  'into|in|through|thru the|its|their? back|backs loop|loops|leg|legs? of all? the|each|every? @sts',
+  'into|in|through|thru the|its|their? back|backs loop|loops|leg|legs',
+  'tbl',
+];
+
+/** "knit 1 round into the backs of the sts" */
+export function throughBacks(c: TokenCursor, slots: Slots): boolean {
+  const { verb, fabric, rounds } = slots;
+  if (fabric !== null || rounds === null || !/^(?:knit|purl|work)$/.test(verb)) return false;
+  if (!saysAny(c, BACKS)) return false;
+  slots.twisted = true;
+  return true;
+}
+
 const EARLIER = [
   ',|and|once|again|exactly|just* as|like at|in|on|for? the? before|beginning|start|first|other|lower|bottom|opposite|edge|edging|end|border one|ones|edge|edging|end|border|round|rounds|row|rows*',
   ',? to match the? beginning|start|first|other|lower|bottom|opposite|edge|edging|end|border|side|one*',

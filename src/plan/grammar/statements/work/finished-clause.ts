@@ -6,7 +6,7 @@ import type { Place } from '../../../lex/source.ts';
 import type { Shaping, Tail, WorkClause } from '../../ast.ts';
 import type { MarkersHung } from '../../markers-hung.ts';
 import { says } from '../../rules.ts';
-import { cycleOf } from '../../steps/patterns.ts';
+import { cycleOf, stitchSteps } from '../../steps/patterns.ts';
 import type { Step } from '../../steps/steps.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
@@ -137,7 +137,9 @@ function clauseOf(slots: Slots, c: TokenCursor, start: number): WorkClause | nul
     return {
       kind: 'plain',
       cycle: markedCycle(
-        cycleOf(plainVerb, fabric, slots.even || tail.follows, at),
+        slots.twisted
+          ? [stitchSteps(plainVerb === 'purl' ? 'ptbl' : 'ktbl', at)]
+          : cycleOf(plainVerb, fabric, slots.even || tail.follows, at),
         slots.markers,
         at,
       ),

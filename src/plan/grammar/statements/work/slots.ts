@@ -19,6 +19,8 @@ export interface Slots {
   name: string | null;
   fabric: Fabric | null;
   even: boolean;
+  /** "into the backs of the sts" */
+  twisted: boolean;
   shaping: Shaping | null;
   /** What is told is told of each side. */
   onEach: boolean;
@@ -38,6 +40,7 @@ export function emptySlots(): Slots {
     name: null,
     fabric: null,
     even: false,
+    twisted: false,
     shaping: null,
     onEach: false,
     colour: null,
