@@ -7,20 +7,15 @@
  * brings it to rest.
  */
 import type { Cells } from '../../fabric/cells.ts';
-import {
-  FLAG_FLOAT_IN_FRONT,
-  FLAG_SLIPPED,
-  FLAG_YARN_OVER,
-  type StitchGraph,
-} from '../../fabric/stitch-graph.ts';
+import type { StitchGraph } from '../../fabric/stitch-graph.ts';
 import { separateOverlaps } from '../../rod/separate-overlaps.ts';
 import { checkYarn } from '../check/check-yarn.ts';
 import type { YarnCurves } from '../yarn-curves.ts';
 import type { LaidLoops } from './laid-loops.ts';
-import { crossingLayer, stackOrder } from './loop-layers.ts';
-import { findKin, type LoopKin } from './loop-links.ts';
-import { findPlaces, type LoopPlaces } from './loop-places.ts';
-import { type LoopFrame, makeLoopFrame, traceQuarters } from './loop-shape.ts';
+import { buildFrames, turnsAfter } from './loop-frames.ts';
+import { findKin } from './loop-links.ts';
+import { findPlaces } from './loop-places.ts';
+import { traceQuarters } from './loop-shape.ts';
 import { mendFeet } from './repair-feet.ts';
 import { traceBeginning } from './yarn-beginning.ts';
 import { traceEnding } from './yarn-ending.ts';
@@ -36,8 +31,6 @@ export interface LayOptions {
 
 /** Stitch width over yarn diameter of usual stockinette: `relaxCell` at 17.5 diameters a loop. */
 export const STITCH_OVER_YARN = 4.4;
-/** How far heads and sinkers reach towards the neighbouring courses: room for the yarn between. Chosen. */
-const REACH = 0.93;
 /** Depth of a loop's waves over stitch width (loop-start.ts). */
 const DEPTH = 0.2;
 
@@ -82,7 +75,7 @@ export function layLoops(
     throw new RangeError(`yarn thickness must be more than 0 mm, got ${diameter}`);
   }
   const places = findPlaces(graph, cells, kin, positions, diameter);
-  const frames = buildFrames(graph, kin, places, width * DEPTH, diameter);
+  const frames = buildFrames(graph, kin, places, { depth: width * DEPTH, diameter });
   const n = graph.loops;
   const ending = traceEnding(graph, kin, places, frames, diameter, segments);
   const beginning = traceBeginning(graph, cells, frames, diameter, segments);
@@ -104,188 +97,6 @@ export function layLoops(
   for (const i of turns) roundTurn(points, loopStart[i], segments);
   const strandStart = Int32Array.from([0, total]);
   return { points, loop, loopStart, strandStart, segments, diameter, frames, kin };
-}
-
-/** One LoopFrame a loop, in yarn order. */
-function buildFrames(
-  graph: StitchGraph,
-  kin: LoopKin,
-  places: LoopPlaces,
-  depth: number,
-  diameter: number,
-): LoopFrame[] {
-  const n = graph.loops;
-  const frames: LoopFrame[] = [];
-  const faceAt = (i: number) => (graph.flags[i] & FLAG_SLIPPED ? sourceFace(i) : graph.face[i]);
-  for (let i = 0; i < n; i++) {
-    const f = makeLoopFrame();
-    const children = kin.childStart[i + 1] - kin.childStart[i];
-    const child = children > 0 ? kin.children[kin.childStart[i]] : -1;
-    const gathered = child >= 0 && places.gathers[child] === 1;
-    // Gathered heads and feet have their own reach (loop-places.ts).
-    const reachDown = places.gathers[i] ? 1 : REACH;
-    const reachUp = gathered && kin.parentStart[child + 1] - kin.parentStart[child] < 2 ? 1 : REACH;
-    for (let c = 0; c < 3; c++) {
-      const own = places.own[3 * i + c];
-      f.own[c] = own;
-      f.down[c] = own + reachDown * (places.down[3 * i + c] - own);
-      f.up[c] = own + reachUp * (places.up[3 * i + c] - own);
-      f.across[c] = places.across[3 * i + c];
-      f.headAcross[c] = places.headAcross[3 * i + c];
-      f.normal[c] = places.normal[3 * i + c];
-    }
-    layHeadNormal(f, i);
-    f.depth = depth;
-    f.diameter = diameter;
-    f.sigmaLow = faceAt(i);
-    f.sigmaUp = child >= 0 ? childrenFace(i) : faceAt(i);
-    f.crossedHead = kin.crossedHead[i] === 1;
-    f.crossedFoot = kin.crossedFoot[i] === 1;
-    f.openFoot = (graph.flags[i] & FLAG_YARN_OVER) !== 0;
-    if (gathered) {
-      f.travel = GATHERED_TRAVEL;
-      if (kin.parentStart[child + 1] - kin.parentStart[child] > 1) layHeadLean(f);
-      layTravel(f, i, child);
-    }
-    if (places.gathers[i]) {
-      const heads = kin.parentStart[i + 1] - kin.parentStart[i];
-      f.footPinch = heads > 1 ? 0.9 : 0.95;
-      f.legLayer = graph.face[i] * stackOrder(1, heads, 0) * OVER_HEADS * diameter;
-      // Where the sinkers lie on the wrong side of a shifted head, the foot has to reach round it.
-      const behind = graph.layer[i] * graph.face[i] < 0 ? 1 : 0;
-      f.footLayer = -graph.face[i] * behind * 1.2 * diameter;
-    }
-    if (graph.flags[i] & FLAG_SLIPPED) {
-      const front = (graph.flags[i] & FLAG_FLOAT_IN_FRONT) !== 0;
-      f.float = front ? 2 * depth + 0.4 * diameter : -(depth + 0.4 * diameter);
-    }
-    frames.push(f);
-  }
-  for (let i = 0; i < n; i++) {
-    const f = frames[i];
-    const next = i + 1 < n ? frames[i + 1] : null;
-    if (i === 0) {
-      f.normalIn.set(f.normal);
-      for (let c = 0; c < 3; c++) f.sinkerIn[c] = f.down[c] - f.across[c] / 2;
-      f.sigmaIn = f.sigmaLow;
-    }
-    if (!next) {
-      f.normalOut.set(f.normal);
-      for (let c = 0; c < 3; c++) f.sinkerOut[c] = f.down[c] + f.across[c] / 2;
-      f.sigmaOut = f.sigmaLow;
-      continue;
-    }
-    const turns = turnsAfter(graph, i);
-    for (let c = 0; c < 3; c++) {
-      let point = (f.down[c] + next.down[c]) / 2;
-      // At the edge of flat work the yarn goes round the outside of the edge stitch.
-      if (turns) {
-        point = (f.down[c] + next.down[c]) / 2 + TURN_OUT * (f.across[c] - next.across[c]);
-      }
-      // Knit and purl out of one stitch: between them the yarn goes over its head.
-      if (overHead(i)) {
-        const rise = (f.own[c] - f.down[c] + next.own[c] - next.down[c]) / 2;
-        point = (f.own[c] + next.own[c]) / 2 + OVER_HEAD * rise;
-      }
-      // The stitch before a seam ends in the fabric; the fold begins behind its sinker.
-      if (places.hidden[i] < places.hidden[i + 1]) point = f.down[c] + f.across[c] / 2;
-      if (places.hidden[i] > places.hidden[i + 1]) point = next.down[c] - next.across[c] / 2;
-      f.sinkerOut[c] = point;
-      next.sinkerIn[c] = point;
-      f.normalOut[c] = f.normal[c] + next.normal[c];
-    }
-    const size = Math.hypot(f.normalOut[0], f.normalOut[1], f.normalOut[2]);
-    for (let c = 0; c < 3; c++) {
-      f.normalOut[c] = size > 1e-9 ? f.normalOut[c] / size : f.normal[c];
-      next.normalIn[c] = f.normalOut[c];
-    }
-    f.sigmaOut = next.sigmaIn = turns ? 0 : (f.sigmaLow + next.sigmaLow) / 2;
-  }
-  return frames;
-
-  /** True where loop i and the next are a knit and a purl out of the same head. */
-  function overHead(i: number): boolean {
-    const from = kin.parentStart[i];
-    return (
-      graph.face[i] !== graph.face[i + 1] &&
-      kin.parentStart[i + 1] - from === 1 &&
-      kin.parentStart[i + 2] - from === 2 &&
-      kin.parents[from] === kin.parents[from + 1]
-    );
-  }
-
-  /** Mean face of the loops drawn through loop i: a head between knit and purl ones lies in the middle. */
-  function childrenFace(i: number): number {
-    let sum = 0;
-    for (let k = kin.childStart[i]; k < kin.childStart[i + 1]; k++)
-      sum += graph.face[kin.children[k]];
-    return sum / (kin.childStart[i + 1] - kin.childStart[i]);
-  }
-
-  /** Heads drawn together stand upright, wherever their loops come from, so that one foot meets all. */
-  function layHeadLean(f: LoopFrame): void {
-    let lean = 0;
-    let square = 1e-300;
-    for (let c = 0; c < 3; c++) {
-      lean += (f.own[c] - f.down[c]) * f.headAcross[c];
-      square += f.headAcross[c] * f.headAcross[c];
-    }
-    for (let c = 0; c < 3; c++) f.headLean[c] = (lean / square) * f.headAcross[c];
-  }
-
-  function layHeadNormal(f: LoopFrame, i: number): void {
-    for (let k = kin.childStart[i]; k < kin.childStart[i + 1]; k++) {
-      for (let c = 0; c < 3; c++) f.headNormal[c] += places.normal[3 * kin.children[k] + c];
-    }
-    const size = Math.hypot(f.headNormal[0], f.headNormal[1], f.headNormal[2]);
-    for (let c = 0; c < 3; c++) {
-      f.headNormal[c] = size > 1e-9 ? f.headNormal[c] / size : f.normal[c];
-    }
-  }
-
-  /** The old loop that is carried gives a slipped loop its face. */
-  function sourceFace(i: number): number {
-    let p = i;
-    while (graph.flags[p] & FLAG_SLIPPED && graph.parentStart[p] < graph.parentStart[p + 1]) {
-      p = graph.parents[graph.parentStart[p]];
-    }
-    return graph.face[p];
-  }
-
-  /** Front and back of travelling legs: by the cable's layer, or by the order in the decrease. */
-  function layTravel(f: LoopFrame, i: number, child: number): void {
-    if (graph.layer[child] !== 0) {
-      f.travelLayer = crossingLayer(graph, child) * TRAVEL_DEPTH * diameter;
-      return;
-    }
-    const from = kin.parentStart[child];
-    const count = kin.parentStart[child + 1] - from;
-    if (count < 2) return;
-    let k = 0;
-    while (k < count - 1 && kin.parents[from + k] !== i) k++;
-    const order = stackOrder(graph.face[child], count, k);
-    f.travelLayer = order * 0.4 * diameter;
-    f.headLayer = order * diameter;
-  }
-}
-
-/** Shift of a cable's legs where they cross, beyond that of their loops (loop-places.ts). Chosen. */
-const TRAVEL_DEPTH = 1;
-/** How far above the legs yarn crosses the head that it comes through, shares of the way down. Chosen. */
-const OVER_HEAD = 0.4;
-/** How far legs rise over heads that lie on one another, shares of their depth. Chosen. */
-const OVER_HEADS = 0.8;
-/** How far outside the edge the yarn turns, half stitches. Chosen: with 0.3 a foot at a
- * slanting edge turns back through its own head. */
-const TURN_OUT = 0.45;
-/** Legs of gathered loops travel in this share of their upper half, below the foot they meet. Chosen. */
-const GATHERED_TRAVEL = 0.6;
-
-/** True where the yarn turns after loop i: at the end of a row of flat work, or of a short row. */
-function turnsAfter(graph: StitchGraph, i: number): boolean {
-  const course = graph.course[i];
-  const turns = graph.closure !== 'helix' || graph.held?.turned[course] === 1;
-  return turns && graph.course[i + 1] !== course;
 }
 
 function turningPoints(graph: StitchGraph): number[] {
