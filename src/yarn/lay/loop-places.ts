@@ -14,6 +14,7 @@ import {
   type StitchGraph,
 } from '../../fabric/stitch-graph.ts';
 import { drawUp } from './drawn-heads.ts';
+import { alongCourses, dotOf, lengthOf, vertexNormals } from './loop-directions.ts';
 import { hasMiddle, stackOrder } from './loop-layers.ts';
 import type { LoopKin } from './loop-links.ts';
 import { drawTogether } from './yarn-beginning.ts';
@@ -53,12 +54,43 @@ export function findPlaces(
   const hidden = hideSeam(graph, cells, own, normal);
   const across = alongCourses(graph, own, hidden);
   leanTravellers(graph, kin, own, across, normal, diameter);
-  const up = new Float64Array(3 * n);
-  const down = new Float64Array(3 * n);
-  const gathers = new Uint8Array(n);
+  const { up, down, gathers } = new FeetAndHeads(graph, kin, own, across);
+  const headAcross = headDirections(kin, across);
+  const edgeOn = new Uint8Array(n);
+  const places = { own, down, up, across, headAcross, normal, gathers, hidden, edgeOn };
+  drawUp(graph, cells, kin, positions, diameter, places);
+  drawTogether(graph, cells, positions, diameter, places);
+  return places;
+}
 
-  // Heads: the mean place of the loops drawn through them.
-  for (let i = 0; i < n; i++) {
+/** Where loops are drawn through, and where their heads lie. */
+class FeetAndHeads {
+  readonly up: Float64Array;
+  readonly down: Float64Array;
+  readonly gathers: Uint8Array;
+  private readonly graph: StitchGraph;
+  private readonly kin: LoopKin;
+  private readonly own: Float64Array;
+  private readonly across: Float64Array;
+
+  constructor(graph: StitchGraph, kin: LoopKin, own: Float64Array, across: Float64Array) {
+    const n = graph.loops;
+    this.graph = graph;
+    this.kin = kin;
+    this.own = own;
+    this.across = across;
+    this.up = new Float64Array(3 * n);
+    this.down = new Float64Array(3 * n);
+    this.gathers = new Uint8Array(n);
+    for (let i = 0; i < n; i++) this.placeHead(i);
+    for (let i = 0; i < n; i++) this.placeFoot(i);
+    for (let i = 0; i < n; i++) this.placeOpenFoot(i);
+    for (let i = 0; i < n; i++) this.standAlone(i);
+  }
+
+  /** The mean place of the loops drawn through it. */
+  private placeHead(i: number): void {
+    const { kin, own, up } = this;
     const from = kin.childStart[i];
     const count = kin.childStart[i + 1] - from;
     for (let k = 0; k < count; k++) {
@@ -66,40 +98,39 @@ export function findPlaces(
       for (let c = 0; c < 3; c++) up[3 * i + c] += own[3 * child + c] / count;
     }
   }
-  for (let i = 0; i < n; i++) placeFoot(i);
-  for (let i = 0; i < n; i++) placeOpenFoot(i);
-  for (let i = 0; i < n; i++) {
-    if (kin.childStart[i + 1] > kin.childStart[i]) continue;
-    // Nothing hangs in this loop: it stands as tall as it reaches down.
+
+  /** Where nothing hangs in a loop, it stands as tall as it reaches down. */
+  private standAlone(i: number): void {
+    const { kin, own, up, down } = this;
+    if (kin.childStart[i + 1] > kin.childStart[i]) return;
     for (let c = 0; c < 3; c++) up[3 * i + c] = 2 * own[3 * i + c] - down[3 * i + c];
   }
-  const headAcross = headDirections();
-  const edgeOn = new Uint8Array(n);
-  const places = { own, down, up, across, headAcross, normal, gathers, hidden, edgeOn };
-  drawUp(graph, cells, kin, positions, diameter, places);
-  drawTogether(graph, cells, positions, diameter, places);
-  return places;
 
-  function placeFoot(i: number): void {
+  private placeFoot(i: number): void {
+    const { graph, own, down } = this;
     // A loop stands on the course below, whatever is carried up to it.
     const from = graph.parentStart[i];
     const count = graph.parentStart[i + 1] - from;
     if (graph.flags[i] & FLAG_SLIPPED) {
       // A float lies at the level of its neighbours' sinkers, in the course below.
-      const p = graph.parents[graph.parentStart[i]];
+      const p = graph.parents[from];
       if (p !== undefined) for (let c = 0; c < 3; c++) down[3 * i + c] = own[3 * p + c];
-      return;
+    } else if (count > 0) this.standOn(i, from, count);
+    else if (graph.course[i] === 0) this.castOnFoot(i);
+  }
+
+  private castOnFoot(i: number): void {
+    const { kin, own, up, down } = this;
+    const hangs = kin.childStart[i + 1] > kin.childStart[i];
+    for (let c = 0; c < 3; c++) {
+      const rise = hangs ? up[3 * i + c] - own[3 * i + c] : 0;
+      down[3 * i + c] = own[3 * i + c] - rise;
     }
-    if (count === 0) {
-      if (graph.course[i] === 0) {
-        const hangs = kin.childStart[i + 1] > kin.childStart[i];
-        for (let c = 0; c < 3; c++) {
-          const rise = hangs ? up[3 * i + c] - own[3 * i + c] : 0;
-          down[3 * i + c] = own[3 * i + c] - rise;
-        }
-      }
-      return;
-    }
+  }
+
+  /** The foot of a loop drawn through its parents: `count` of them, from `from` on. */
+  private standOn(i: number, from: number, count: number): void {
+    const { graph, own, down, across, gathers } = this;
     const width = lengthOf(across, i);
     let farthest = 0;
     let sum = 0;
@@ -116,18 +147,7 @@ export function findPlaces(
       if (graph.childStart[p + 1] - graph.childStart[p] > 1) shared++;
     }
     if (shared === count) {
-      // Several loops out of one: their feet stand side by side in its head.
-      const p = graph.parents[from];
-      let mates = 0;
-      const middle = [0, 0, 0];
-      for (let m = graph.childStart[p]; m < graph.childStart[p + 1]; m++, mates++) {
-        for (let c = 0; c < 3; c++) middle[c] += own[3 * graph.children[m] + c];
-      }
-      for (let c = 0; c < 3; c++) {
-        const spread = own[3 * i + c] - middle[c] / mates;
-        const foot = down[3 * i + c] + GATHERED_REACH * spread;
-        down[3 * i + c] = own[3 * i + c] + GATHERED_REACH * (foot - own[3 * i + c]);
-      }
+      this.standBeside(i, graph.parents[from]);
       return;
     }
     if (count === 1 && farthest < TRAVELLED_FROM && graph.crossing[i] < 0) return;
@@ -138,8 +158,24 @@ export function findPlaces(
     for (let c = 0; c < 3; c++) down[3 * i + c] = own[3 * i + c] + GATHERED_REACH * reach[c];
   }
 
+  /** Several loops out of one, p: their feet stand side by side in its head. */
+  private standBeside(i: number, p: number): void {
+    const { graph, own, down } = this;
+    let mates = 0;
+    const middle = [0, 0, 0];
+    for (let m = graph.childStart[p]; m < graph.childStart[p + 1]; m++, mates++) {
+      for (let c = 0; c < 3; c++) middle[c] += own[3 * graph.children[m] + c];
+    }
+    for (let c = 0; c < 3; c++) {
+      const spread = own[3 * i + c] - middle[c] / mates;
+      const foot = down[3 * i + c] + GATHERED_REACH * spread;
+      down[3 * i + c] = own[3 * i + c] + GATHERED_REACH * (foot - own[3 * i + c]);
+    }
+  }
+
   /** Yarn overs and lifted strands hang between their neighbours' feet. */
-  function placeOpenFoot(i: number): void {
+  private placeOpenFoot(i: number): void {
+    const { graph, kin, own, down } = this;
     if (
       !(graph.flags[i] & (FLAG_YARN_OVER | FLAG_LIFTED)) ||
       kin.parentStart[i + 1] > kin.parentStart[i]
@@ -150,12 +186,12 @@ export function findPlaces(
     const first = graph.start[course];
     const last = graph.start[course + 1] - 1;
     let before = i - 1;
-    while (before > first && isOpen(before)) before--;
+    while (before > first && this.isOpen(before)) before--;
     let after = i + 1;
-    while (after < last && isOpen(after)) after++;
+    while (after < last && this.isOpen(after)) after++;
     if (before < first) before = after;
     if (after > last) after = before;
-    if (before < first || before > last || isOpen(before)) return;
+    if (before < first || before > last || this.isOpen(before)) return;
     const f = after === before ? 0.5 : (i - before) / (after - before);
     const depth = graph.flags[i] & FLAG_YARN_OVER ? GATHERED_REACH : 1;
     for (let c = 0; c < 3; c++) {
@@ -165,36 +201,37 @@ export function findPlaces(
     }
   }
 
-  function isOpen(i: number): boolean {
+  private isOpen(i: number): boolean {
+    const { flags, parentStart } = this.graph;
     return (
-      (graph.flags[i] & (FLAG_YARN_OVER | FLAG_LIFTED)) !== 0 &&
-      graph.parentStart[i] === graph.parentStart[i + 1]
+      (flags[i] & (FLAG_YARN_OVER | FLAG_LIFTED)) !== 0 && parentStart[i] === parentStart[i + 1]
     );
   }
+}
 
-  function headDirections(): Float64Array {
-    const head = new Float64Array(3 * n);
-    for (let i = 0; i < n; i++) {
-      const from = kin.childStart[i];
-      const count = kin.childStart[i + 1] - from;
-      if (count === 0) {
-        for (let c = 0; c < 3; c++) head[3 * i + c] = across[3 * i + c];
-        continue;
-      }
-      for (let k = 0; k < count; k++) {
-        const child = kin.children[from + k];
-        // Rows of flat work run to and fro; the head keeps its own yarn's direction.
-        const same = dotOf(across, child, across, i) >= 0 ? 1 : -1;
-        for (let c = 0; c < 3; c++) head[3 * i + c] += same * across[3 * child + c];
-      }
-      const size = lengthOf(head, i);
-      const width = lengthOf(across, i) * (1 + 0.6 * (count - 1));
-      for (let c = 0; c < 3; c++) {
-        head[3 * i + c] = size > 0 ? (head[3 * i + c] * width) / size : across[3 * i + c];
-      }
+/** Along each head: as the loops lie that are drawn through it, wider the more there are. */
+function headDirections(kin: LoopKin, across: Float64Array): Float64Array {
+  const head = new Float64Array(across.length);
+  for (let i = 0; 3 * i < across.length; i++) {
+    const from = kin.childStart[i];
+    const count = kin.childStart[i + 1] - from;
+    if (count === 0) {
+      for (let c = 0; c < 3; c++) head[3 * i + c] = across[3 * i + c];
+      continue;
     }
-    return head;
+    for (let k = 0; k < count; k++) {
+      const child = kin.children[from + k];
+      // Rows of flat work run to and fro; the head keeps its own yarn's direction.
+      const same = dotOf(across, child, across, i) >= 0 ? 1 : -1;
+      for (let c = 0; c < 3; c++) head[3 * i + c] += same * across[3 * child + c];
+    }
+    const size = lengthOf(head, i);
+    const width = lengthOf(across, i) * (1 + 0.6 * (count - 1));
+    for (let c = 0; c < 3; c++) {
+      head[3 * i + c] = size > 0 ? (head[3 * i + c] * width) / size : across[3 * i + c];
+    }
   }
+  return head;
 }
 
 /** Part of the way that a travelling loop leans before, and again after, it is worked. Chosen. */
@@ -244,88 +281,6 @@ function leanTravellers(
   for (let i = 0; i < own.length; i++) own[i] += shift[i];
 }
 
-/** Beside a loop along the yarn, as far as this of the step on its other side or nearer. Chosen. */
-const FAR_STEP = 1.5;
-
-/**
- * One stitch along the yarn at each loop: half way from the loop before to the loop after. In the round
- * the yarn runs on from the last loop of a round to the first of the next.
- */
-function alongCourses(graph: StitchGraph, own: Float64Array, hidden: Uint8Array): Float64Array {
-  const across = new Float64Array(own.length);
-  const joined = (a: number, b: number) =>
-    a >= 0 &&
-    b < graph.loops &&
-    (graph.course[a] === graph.course[b] ||
-      (graph.closure === 'helix' && graph.held?.turned[graph.course[a]] !== 1));
-  for (let i = 0; i < graph.loops; i++) {
-    let before = joined(i - 1, i) ? i - 1 : i;
-    let after = joined(i, i + 1) ? i + 1 : i;
-    // The last stitch before a seam lies in the fabric, not on the fold.
-    if (!hidden[i] && before < i && after > i) {
-      if (hidden[before]) before = i;
-      if (hidden[after]) after = i;
-    }
-    const steps = after - before;
-    if (steps === 2) [before, after] = ringNeighbours(graph, own, i);
-    for (let c = 0; c < 3; c++) {
-      across[3 * i + c] = steps
-        ? (own[3 * after + c] - own[3 * before + c]) / steps
-        : c === 0
-          ? 1
-          : 0;
-    }
-  }
-  return across;
-}
-
-/**
- * The loops beside loop i: before and after it along the yarn; but where the round ends far from where the
- * next one begins (decreases beside the jog), the other end of its own round.
- */
-function ringNeighbours(graph: StitchGraph, own: Float64Array, i: number): [number, number] {
-  // Short rows end anywhere.
-  if (graph.held) return [i - 1, i + 1];
-  const course = graph.course[i];
-  const back = distanceOf(own, i - 1, i);
-  const on = distanceOf(own, i, i + 1);
-  if (graph.course[i + 1] !== course && on > FAR_STEP * back) return [i - 1, graph.start[course]];
-  if (graph.course[i - 1] !== course && back > FAR_STEP * on) {
-    return [graph.start[course + 1] - 1, i + 1];
-  }
-  return [i - 1, i + 1];
-}
-
-/** Area-weighted normals of the cells (fans of triangles) at the loops. */
-function vertexNormals(cells: Cells, positions: ArrayLike<number>, loops: number): Float64Array {
-  const normal = new Float64Array(3 * Math.max(loops, cells.vertices));
-  const add = (a: number, b: number, c: number) => {
-    const ux = positions[3 * b] - positions[3 * a];
-    const uy = positions[3 * b + 1] - positions[3 * a + 1];
-    const uz = positions[3 * b + 2] - positions[3 * a + 2];
-    const vx = positions[3 * c] - positions[3 * a];
-    const vy = positions[3 * c + 1] - positions[3 * a + 1];
-    const vz = positions[3 * c + 2] - positions[3 * a + 2];
-    for (const i of [a, b, c]) {
-      normal[3 * i] += uy * vz - uz * vy;
-      normal[3 * i + 1] += uz * vx - ux * vz;
-      normal[3 * i + 2] += ux * vy - uy * vx;
-    }
-  };
-  for (let cell = 0; cell + 1 < cells.cellStart.length; cell++) {
-    const from = cells.cellStart[cell];
-    for (let k = from + 1; k + 1 < cells.cellStart[cell + 1]; k++) {
-      add(cells.corners[from], cells.corners[k], cells.corners[k + 1]);
-    }
-  }
-  for (let i = 0; i < normal.length / 3; i++) {
-    const size = Math.hypot(normal[3 * i], normal[3 * i + 1], normal[3 * i + 2]);
-    if (size > 0) for (let c = 0; c < 3; c++) normal[3 * i + c] /= size;
-    else normal[3 * i + 2] = 1;
-  }
-  return normal.slice(0, 3 * loops);
-}
-
 /** Seam loops are no part of the sheet: they fold away behind the edge stitch of their row. */
 function hideSeam(
   graph: StitchGraph,
@@ -363,20 +318,4 @@ function hideSeam(
     }
   }
   return hidden;
-}
-
-function dotOf(a: Float64Array, i: number, b: Float64Array, j: number): number {
-  return a[3 * i] * b[3 * j] + a[3 * i + 1] * b[3 * j + 1] + a[3 * i + 2] * b[3 * j + 2];
-}
-
-function distanceOf(points: Float64Array, a: number, b: number): number {
-  return Math.hypot(
-    points[3 * b] - points[3 * a],
-    points[3 * b + 1] - points[3 * a + 1],
-    points[3 * b + 2] - points[3 * a + 2],
-  );
-}
-
-function lengthOf(a: Float64Array, i: number): number {
-  return Math.sqrt(dotOf(a, i, a, i));
 }
