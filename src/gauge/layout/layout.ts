@@ -52,7 +52,7 @@ export function layOut(rings: Rings, lines: ShapingLines, size: LocalSize): Layo
     1 + Math.max(...Array.from({ length: courses }, (_, c) => ringSize(rings, c))),
   );
   for (let c = 0; c < courses; c++) {
-    placeCourse(rings, lines, size, c, along, panel, across, widthMm, count, panels);
+    placeCourse(rings, lines, size, c, { panels, panel, across, widthMm, count, along });
   }
   const inBeginMm = new Float64Array(panels * courses);
   const inEndMm = new Float64Array(panels * courses);
@@ -122,24 +122,26 @@ function totals(lost: Float64Array): Float64Array {
   });
 }
 
+/** What is filled in course by course: as in Layout, raw widths, and the stitches between a panel's edges. */
+interface Placed extends Pick<Layout, 'panels' | 'panel' | 'across' | 'widthMm'> {
+  /** [panels × courses] */
+  readonly count: Float64Array;
+  /** [longest course + 1] scratch: mm from the middle of stitch 0 to the middle of stitch j; the last closes the ring. */
+  readonly along: Float64Array;
+}
+
 /** Places every stitch of a course in its panel and notes the panels' raw widths. */
 function placeCourse(
   rings: Rings,
   lines: ShapingLines,
   size: LocalSize,
   c: number,
-  along: Float64Array,
-  panel: Int32Array,
-  across: Float64Array,
-  widthMm: Float64Array,
-  count: Float64Array,
-  panels: number,
+  { panels, panel, across, widthMm, count, along }: Placed,
 ): void {
   const { courses, closed } = rings;
   const first = rings.start[c];
   const n = ringSize(rings, c);
   if (n === 0) return;
-  // along[j]: mm from the middle of stitch 0 to the middle of stitch j; along[n] closes the ring.
   along[0] = 0;
   for (let j = 1; j <= n; j++) {
     const before = size.stitchMm[first + j - 1];
