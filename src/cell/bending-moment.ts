@@ -106,7 +106,8 @@ function addContact(
 ): void {
   const { tail, rest } = system;
   const pairs = emptyPairList();
-  findPairs(system, x, period, diameter, ARC_EXCLUSION * diameter, pairs);
+  const reach = { reach: diameter, exclusion: ARC_EXCLUSION * diameter };
+  findPairs(system, x, period, reach, pairs);
   const near = { s: 0, t: 0 };
   for (let k = 0; k < pairs.count; k++) {
     const i = pairs.first[k];

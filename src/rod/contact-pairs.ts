@@ -118,9 +118,10 @@ export class ContactPairs {
     const may = spare / 2;
     const fresh = mends ? takeMoved(system, positions, longAt, may) : null;
     if (fresh) {
-      refreshPairs(system, positions, diameter + skin + may, exclusion, long, held, fresh);
+      const reach = { reach: diameter + skin + may, exclusion, held };
+      refreshPairs(system, positions, reach, long, fresh);
     } else {
-      findPairs(system, positions, period, diameter + skin, exclusion, long, held);
+      findPairs(system, positions, period, { reach: diameter + skin, exclusion, held }, long);
       longAt.set(positions);
       longPeriod.set(period);
     }

@@ -159,8 +159,10 @@ export class YarnFriction {
       system,
       positions,
       period,
-      bearingReach(material.law ?? 'shell', material.diameter),
-      ARC_EXCLUSION * material.diameter,
+      {
+        reach: bearingReach(material.law ?? 'shell', material.diameter),
+        exclusion: ARC_EXCLUSION * material.diameter,
+      },
       pairs,
     );
     const seen = new Set<string>();

@@ -97,19 +97,26 @@ function gapBetween(a: number, lengthA: number, b: number, lengthB: number): num
   return a < b ? b - a - lengthA : a - b - lengthB;
 }
 
+/** Which pairs are looked for. */
+export interface PairReach {
+  /** Distance of centre lines up to which segments are paired. */
+  readonly reach: number;
+  /** Gap along the same yarn under which they are not. */
+  readonly exclusion: number;
+  /** [nodes] Pairs of segments that are held (7) at both ends push nothing that could move, and are left out. */
+  readonly held?: Uint8Array | null;
+}
+
 /**
- * Fills `list` with every pair of segments that may come within `reach` (centre line to centre line).
- * `period` holds the x and y periods, 0 where the system is not periodic that way. Pairs of segments that
- * are `held` (7) at both ends push nothing that could move, and are left out.
+ * Fills `list` with every pair of segments that may come within the reach. `period` holds the x and y periods, 0
+ * where the system is not periodic that way.
  */
 export function findPairs(
   system: RodSystem,
   positions: Float64Array,
   period: Float64Array,
-  reach: number,
-  exclusion: number,
+  { reach, exclusion, held = null }: PairReach,
   list: PairList,
-  held: Uint8Array | null = null,
 ): void {
   list.count = 0;
   const grid = buildSegmentGrid(system, positions, period, reach);
@@ -119,15 +126,13 @@ export function findPairs(
 
 /**
  * Finds the pairs of some segments anew, of a system that is not periodic: those of `fresh` ones (1) go, and every pair
- * that one of them makes within `reach` is added. All others stay as they are.
+ * that one of them makes within the reach is added. All others stay as they are.
  */
 export function refreshPairs(
   system: RodSystem,
   positions: Float64Array,
-  reach: number,
-  exclusion: number,
+  { reach, exclusion, held = null }: PairReach,
   list: PairList,
-  held: Uint8Array | null,
   fresh: Uint8Array,
 ): void {
   dropPairs(list, fresh);

@@ -134,11 +134,12 @@ function tooNear(
 ): Uint8Array | null {
   const pairs = emptyPairList();
   const { tail, head } = system;
+  const reach = { reach: TOO_NEAR, exclusion: ARC_EXCLUSION, held: left };
   if (moved) {
     const fresh = Uint8Array.from(tail, (node, s) => moved[node] | moved[head[s]]);
-    refreshPairs(system, positions, TOO_NEAR, ARC_EXCLUSION, pairs, left, fresh);
+    refreshPairs(system, positions, reach, pairs, fresh);
   } else {
-    findPairs(system, positions, new Float64Array(2), TOO_NEAR, ARC_EXCLUSION, pairs, left);
+    findPairs(system, positions, new Float64Array(2), reach, pairs);
   }
   const way = new Float64Array(3);
   const hot: number[] = [];

@@ -58,13 +58,14 @@ export function benchYarn(): void {
     const { system, positions } = openPatch(size);
     const gradient = new Float64Array(positions.length);
     const periodGradient = new Float64Array(2);
+    const reach = { reach: 1.5, exclusion: 1.25 };
     const tangents = new Float64Array(4 * system.segments);
     const state = emptyContactState();
     const pairs = emptyPairList();
     let listed = 0;
     let turn = 0;
     const withList = time(() => {
-      if (turn++ % 10 === 0) findPairs(system, positions, NO_PERIOD, 1.5, 1.25, pairs);
+      if (turn++ % 10 === 0) findPairs(system, positions, NO_PERIOD, reach, pairs);
       gradient.fill(0);
       const place = { positions, period: NO_PERIOD, gradient, periodGradient, tangents };
       elasticEnergy(system, { stretch: STRETCH_STIFFNESS, bending: 1 }, place);
@@ -314,7 +315,7 @@ function report(name: string, ms: number, system: RodSystem, positions: Float64A
   const state = emptyContactState();
   const tangents = new Float64Array(4 * system.segments);
   const scrap = new Float64Array(positions.length);
-  findPairs(system, positions, NO_PERIOD, 1, 1.25, pairs);
+  findPairs(system, positions, NO_PERIOD, { reach: 1, exclusion: 1.25 }, pairs);
   const periodGradient = new Float64Array(2);
   const place = { positions, period: NO_PERIOD, gradient: scrap, periodGradient, tangents };
   elasticEnergy(system, { stretch: 1, bending: 1 }, place);

@@ -37,10 +37,11 @@ describe('pairs that may touch', () => {
       const pairs = new ContactPairs(system, held, DIAMETER, SKIN, 0);
       const all = emptyPairList();
       const way = new Float64Array(3);
+      const reach = { reach: DIAMETER, exclusion: 1.25 * DIAMETER, held };
       let found = 0;
       for (let step = 0; step < 60; step++) {
         pairs.update(positions, NONE);
-        findPairs(system, positions, NONE, DIAMETER, 1.25 * DIAMETER, all, held);
+        findPairs(system, positions, NONE, reach, all);
         const near = keysOf(pairs.near);
         const has = new Set(near);
         expect(has.size).toBe(near.length);

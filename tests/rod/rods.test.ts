@@ -170,7 +170,7 @@ function tangle(seed: readonly number[], law: ContactLaw = 'shell', smooth = 0) 
   const energy = (x: Float64Array, p: Float64Array, g: Float64Array, pg: Float64Array) => {
     g.fill(0);
     pg.fill(0);
-    findPairs(system, x, p, D + 0.2, 1.25 * D, pairs);
+    findPairs(system, x, p, { reach: D + 0.2, exclusion: 1.25 * D }, pairs);
     const place = { positions: x, period: p, gradient: g, periodGradient: pg, tangents };
     const contact = { contact: 3, diameter: D, law, smooth };
     return (
@@ -252,7 +252,7 @@ describe('the energy of touching yarns', () => {
       elasticEnergy(system, { stretch: 0, bending: 0 }, place);
       g.fill(0);
       const pairs = emptyPairList();
-      findPairs(system, positions, p, reach, 1e9, pairs);
+      findPairs(system, positions, p, { reach, exclusion: 1e9 }, pairs);
       const contact = { contact: 1, diameter: reach, law: 'fibres', smooth: 1 } as const;
       contactEnergy(system, pairs, contact, place, emptyContactState());
       let sum = 0;
@@ -289,7 +289,7 @@ describe('the energy of touching yarns', () => {
     fc.assert(
       fc.property(seeds, (seed) => {
         const { system, positions, period, pairs } = tangle(seed);
-        findPairs(system, positions, period, 0.7, 0.8, pairs);
+        findPairs(system, positions, period, { reach: 0.7, exclusion: 0.8 }, pairs);
         const found = new Set<string>();
         for (let k = 0; k < pairs.count; k++) {
           const key = [pairs.first[k], pairs.second[k], pairs.imageX[k], pairs.imageY[k]].join();

@@ -97,7 +97,8 @@ function smallestDistance(yarn: YarnPolyline): number {
   if (strands.length === 0) return 2 * diameter;
   const { system, positions } = buildRodSystem(strands);
   const pairs = emptyPairList();
-  findPairs(system, positions, new Float64Array(2), diameter, ARC_EXCLUSION * diameter, pairs);
+  const reach = { reach: diameter, exclusion: ARC_EXCLUSION * diameter };
+  findPairs(system, positions, new Float64Array(2), reach, pairs);
   let best = 4 * diameter * diameter;
   const way = new Float64Array(3);
   for (let k = 0; k < pairs.count; k++) {
