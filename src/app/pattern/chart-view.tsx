@@ -47,9 +47,18 @@ function chartWords(facts: PatternFacts, choices: ChartChoices): string {
   return facts.sizes.map((size) => chartText(size.plan, options(facts, size, choices))).join('\n');
 }
 
-/** Charts are read from the right, mirrored ones from the left. */
+/** Room for the numbers beside a chart, px. */
+const NUMBERS_PX = 48;
+
+/** Charts are read from the right, mirrored ones from the left: what is wider than its place begins with its first stitch. */
 function startAtTheRight(element: HTMLElement | null): void {
-  if (element) requestAnimationFrame(() => element.scrollTo(element.scrollWidth, 0));
+  if (!element) return;
+  requestAnimationFrame(() => {
+    // Words over a narrow chart may reach further than its squares.
+    const squares = element.querySelector('svg > g')?.getBoundingClientRect();
+    const beyond = (squares?.right ?? 0) + NUMBERS_PX - element.getBoundingClientRect().right;
+    if (beyond > 0) element.scrollBy(beyond, 0);
+  });
 }
 
 export function ChartView({ facts }: { readonly facts: PatternFacts }) {
