@@ -7,6 +7,7 @@
  */
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { type Draft, draftOf, makeMotif, withFinalSize } from './motif/draft-motif.ts';
+import { readPanel } from './motif/side-pattern.ts';
 import { draftFlattest, type Flattest } from './search/draft-flattest.ts';
 import { type Measures, remembered } from './search/measures.ts';
 import { type DraftSpec, type PanelSpec, resolveSpec, type SpecInput } from './spec/draft-spec.ts';
@@ -68,23 +69,35 @@ function* fallbacks(spec: DraftSpec): Generator<{ spec: DraftSpec; compromises: 
     };
   const without = (left: readonly PanelSpec[]) => ({
     spec: { ...spec, panels: panels.filter((panel) => !left.includes(panel)) },
-    compromises: left.map(
-      (panel) =>
-        `The panel "${panel.stitches}" was left out: a piece of this size would not lie flat with it.`,
-    ),
+    compromises: left.map((panel, i) => leftOut(spec, panel, left[i - 1])),
   });
   const groups = pairsOf(panels);
   if (groups.length > 1) for (const group of groups.toReversed()) yield without(group);
   if (panels.length > 0) yield without(panels);
 }
 
+/** `before`: the panel left out before it. */
+function leftOut({ ground }: DraftSpec, panel: PanelSpec, before: PanelSpec | undefined): string {
+  if (before && isTwin(panel, before))
+    return `The mirror image of the panel "${panel.stitches}" was left out with it.`;
+  const lower = ground === 'garter' || ground === 'seed';
+  const knit = readPanel(panel).columns.some((column) => column === 'k' || column === 'ktbl');
+  const why =
+    lower && knit
+      ? `, since its knit stitches are higher than the ${ground === 'garter' ? 'garter' : 'seed stitch'} beside them. Reverse stockinette as the ground is as high as they are`
+      : '';
+  return `The panel "${panel.stitches}" was left out: a piece of this size would not lie flat with it${why}.`;
+}
+
+const isTwin = (panel: PanelSpec, before: PanelSpec) =>
+  panel.mirrored === true && !before.mirrored && before.stitches === panel.stitches;
+
 /** Panels that are given up together: a panel with its mirror image. */
 function pairsOf(panels: readonly PanelSpec[]): PanelSpec[][] {
   const groups: PanelSpec[][] = [];
   panels.forEach((panel, i) => {
     const twin = panels[i - 1];
-    if (panel.mirrored && twin && !twin.mirrored && twin.stitches === panel.stitches)
-      groups[groups.length - 1].push(panel);
+    if (twin && isTwin(panel, twin)) groups[groups.length - 1].push(panel);
     else groups.push([panel]);
   });
   return groups;

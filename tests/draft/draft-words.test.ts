@@ -53,3 +53,25 @@ describe('the words of a draft', () => {
     expect(inInches.replace(' (4 in)', '')).toBe(draftPlan(WISHES).text);
   });
 });
+
+it('say why a panel is left out of garter or seed, what would let it lie, and of a pair each half once', () => {
+  const panel = { stitches: 'p2 2/2RC p2', crossEvery: 4, place: 'middle', paired: true } as const;
+  // Nothing with a panel can be measured, and nothing without one is off.
+  const measures = {
+    measure: () => null,
+    relax: () => ({ rimMm: 640, flatnessError: 0, mendable: false }),
+  };
+  const left = (ground: 'garter' | 'stockinette') =>
+    draftPlan(
+      { sizeMm: 160, stitchMm: 5, roundMm: 2.5, ground, panels: [panel] },
+      measures,
+    ).compromises.filter((words) => words.includes('left out'));
+  const mirrored = 'The mirror image of the panel "p2 2/2RC p2" was left out with it.';
+  const out =
+    'The panel "p2 2/2RC p2" was left out: a piece of this size would not lie flat with it';
+  expect(left('stockinette')).toEqual([`${out}.`, mirrored]);
+  expect(left('garter')).toEqual([
+    `${out}, since its knit stitches are higher than the garter beside them. Reverse stockinette as the ground is as high as they are.`,
+    mirrored,
+  ]);
+});
