@@ -165,6 +165,7 @@ function readPlan(
     .filter(
       (s) =>
         s.kind === 'colour' ||
+        s.kind === 'edges' ||
         (s.kind === 'ground' && s.all) ||
         (s.kind === 'round' && s.label?.rule && s.label.numbers.length === 0),
     );

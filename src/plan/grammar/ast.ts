@@ -6,6 +6,7 @@
 import type { Place } from '../lex/source.ts';
 import type { JoinMethod } from '../plan.ts';
 import type { ChangeTold } from './change-told.ts';
+import type { EdgesTold } from './edges.ts';
 import type { MarkersHung } from './markers-hung.ts';
 import type { RoundsTold } from './rounds-told.ts';
 import type { Fabric } from './steps/patterns.ts';
@@ -34,6 +35,8 @@ export interface RoundLabel {
   readonly stated: StatedCount | null;
   /** "Rounds 5-8 (CC)". */
   readonly colour: string | null;
+  /** "Round 5 moss stitch: …" */
+  readonly fabric?: Fabric;
   /** "(repeat)": a round written out again; its number is not checked. */
   readonly again: boolean;
   /** A colon, dash or full stop ends it. */
@@ -165,9 +168,11 @@ export interface Tail {
   /** A plain round follows each that shapes. */
   readonly afterEach: boolean;
   /** The fabric that the rounds between are said to go on with. */
-  readonly ground: 'garter' | 'stocking' | 'moss' | null;
+  readonly ground: Fabric | null;
   /** Which rounds are said to shape, by their kind or their numbers. */
   readonly shapes: Sort | readonly number[] | null;
+  /** "keeping the edge sts in garter stitch" */
+  readonly edges: EdgesTold | null;
   /** All the stitches that it is said to be worked over. */
   readonly over: number | null;
   readonly counts: {
@@ -199,7 +204,7 @@ export interface Shaping {
   /** The count is that of each side. */
   readonly perSide?: boolean;
   /** Where: `null` leaves it to the shaping before, or to the sides. */
-  readonly where: 'evenly' | 'ends' | 'sides' | 'begin' | 'end' | null;
+  readonly where: 'evenly' | 'ends' | 'sides' | 'begin' | 'end' | 'centre' | null;
   /** Stitch named for it, else null. */
   readonly stitch: string | null;
   /** Stitches named for the beginning and the end of each side. */
@@ -381,7 +386,15 @@ export type Told =
     }
   | { readonly kind: 'crossing'; readonly crosses: Crossing }
   /** "Garter stitch throughout", "work in moss stitch": what rounds are worked in that name no stitches; `all`: all of the piece. */
-  | { readonly kind: 'ground'; readonly fabric: Fabric; readonly all: boolean }
+  | {
+      readonly kind: 'ground';
+      readonly fabric: Fabric;
+      readonly all: boolean;
+      readonly edges?: EdgesTold;
+      readonly startWith?: Tail['startWith'];
+    }
+  /** "Slip the first stitch of every row": what both edges of every row are like from here on. */
+  | { readonly kind: 'edges'; readonly edges: EdgesTold }
   /** A mark in front of rounds that are repeated from there, or behind them. */
   | { readonly kind: 'passage'; readonly level: number }
   /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */

@@ -10,7 +10,7 @@ import { inColour } from './colours.ts';
 import { strayInstructs } from './leftovers.ts';
 import { readGoing, readLike } from './like-rounds.ts';
 import { isUnit, unit } from './phrases.ts';
-import { says } from './rules.ts';
+import { says, saysAny } from './rules.ts';
 import { readEnding } from './statements/ending.ts';
 import { readWork } from './statements/work.ts';
 import type { DeclaredRepeats } from './steps/declared-repeats.ts';
@@ -208,7 +208,10 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
 
 const PLAIN_ROUND =
   '1|a|the|then|next|first|all|work* knit|k|purl|p|knitted|purled all|every|each|the|of|@sts|across|around|throughout*';
-const GARTER = 'work|working|worked|knit? in? garter st|stitch?';
+const GARTER = [
+  'work|working|worked|knit? in? #? garter ridge|ridges|st|stitch?',
+  'work|working|worked|knit? #? ridge|ridges',
+];
 const IN_TURN = 'in? alternately|alternating|alternate|turn|alternation|rotation';
 
 /** "5-7: purl, knit, purl": a plain round each; "1-6: knit, purl alternately". */
@@ -218,8 +221,8 @@ function readOneEach(c: TokenCursor, label: RoundLabel): RoundBody | null {
   return c.attempt<RoundBody>(() => {
     const found: WorkClause[] = [];
     let turns = says(c, IN_TURN) !== null;
-    // "work in garter st (purl 1 rnd, knit 1 rnd)"
-    const garter = c.takes(() => says(c, GARTER) !== null && c.eatMark('(:,-') !== null);
+    // "work in garter st (purl 1 rnd, knit 1 rnd)", "garter stitch: purl, knit = 2 ridges"
+    const garter = c.takes(() => saysAny(c, GARTER) !== null && c.eatMark('(:,-') !== null);
     turns ||= garter;
     const open = garter && c.mark('(', -1);
     for (;;) {
@@ -248,6 +251,14 @@ function readOneEach(c: TokenCursor, label: RoundLabel): RoundBody | null {
     if (open && !c.eatMark(')')) return null;
     if (garter && new Set(found.map((k) => k.kind === 'plain' && verbOf(k))).size < 2) return null;
     const tail = emptyTail();
+    if (garter) {
+      if (many % found.length > 0) return null;
+      const ridges = says(
+        c,
+        '=|(|-|,|ie|makes|making|giving|gives* # garter? ridge|ridges )?',
+      )?.[0];
+      if (ridges != null && 2 * ridges !== many) return null;
+    }
     says(c, '( # of? each )') ?? says(c, ',|-* # of? each') ?? says(c, ',|-* again|each');
     while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;')));
     if (!c.done || tail.times !== null || tail.untilStitches !== null) return null;

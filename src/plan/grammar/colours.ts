@@ -134,19 +134,46 @@ export function colourChange(c: TokenCursor): { colour: string | null } | null {
   });
 }
 
-/** ", carrying A up the inside": what is done with a colour that rests. */
+const RESTS =
+  ",|;|-|(|and|but|by|while|always|please|just|simply|you|we|can|may|should|there|is|no|need|to|do|don|'|t|don't|not|never|instead|of|without|be|let|them|it|both|the|yarn|yarns|colour|colours|color|colors*";
+const KEEPS =
+  'carry|carrying|carried|twist|twisting|leave|leaving|let|letting|keep|keeping|hold|holding|strand|stranding|run|running|cut|cutting|break|breaking';
+const OF_YARN =
+  'it|them|the|your|one|a|both|yarn|yarns|wool|strand|strands|colour|colours|color|colors|other|others|unused|resting|idle|waiting|old|not|being|used|in|use|needed|worked|with|at|time';
+const LIES =
+  'up|along|hang|hanging|rest|resting|wait|waiting|the|at|on|over|in|loosely|inside|edge|side|sides|back|behind|wrong|of|to|work|attached|start|beginning|round|rounds|row|rows|seam|stitch|stripe|stripes|each|every|until|till|needed|again|between|around|round|one|another|other|off|#';
+
+/** ", carrying A up the inside", "; don't cut the yarns but carry them up": what is done with a colour that rests. */
 export function restsColour(c: TokenCursor): boolean {
   return c.takes(() => {
-    c.eatMark(',');
-    if (!says(c, 'carrying|twisting|leaving|letting|keeping|holding|without? cutting|breaking?'))
-      return null;
-    if (!colourName(c) && !says(c, 'the|your? other|unused|resting|old #?')) return null;
-    says(
-      c,
-      'up|along|hang|hanging|the|at|on|loosely|inside|edge|side|back|wrong|of|work|attached*',
-    );
-    return true;
+    const start = c.i;
+    says(c, RESTS);
+    if (!says(c, KEEPS)) return null;
+    for (let n = 0; n < 4; n++) {
+      if (!colourName(c)) says(c, `${OF_YARN}*`);
+      says(c, `${LIES}*`);
+    }
+    c.eatMark(')');
+    const said = c.slice(start, c.i);
+    const yarn = /\b(?:yarns?|wool|colou?rs?|strands?|unused|resting|other|it|them)\b/.test(said);
+    return (yarn || namesColour(c, start)) &&
+      (c.done || c.mark('.,;:)') || /^(?:and|but|until)$/.test(c.word()))
+      ? true
+      : null;
   });
+}
+
+/** A colour by its name stands among the words from token `start` on. */
+function namesColour(c: TokenCursor, start: number): boolean {
+  const { i } = c;
+  let found = false;
+  for (c.i = start; c.i < i && !found; c.i++) {
+    const at = c.i;
+    found = colourName(c) !== null;
+    c.i = at;
+  }
+  c.i = i;
+  return found;
 }
 
 /** "the main colour is used again" */

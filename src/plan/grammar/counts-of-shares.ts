@@ -33,6 +33,10 @@ const SIGNS: Readonly<Record<string, (a: number, b: number) => number>> = {
 
 export const OF_SHARES: readonly CountFrame[] = [
   [
+    regex.g`\b(?:there are|are|lie|have|leaves?|with|has) (?:the |now |equal )*(\d+) (?:equal )?(?:sides|sections|parts|wedges|panels|quarters) (?:of|with|having) (\d+) ${STS}(?: each)?${END}`,
+    ([, parts, count]) => ({ kind: 'parts', parts: Number(parts), count: Number(count) }),
+  ],
+  [
     regex.g`\b(?:(half)|(an?|\d+) (${FRACTION})s?) of (?:the |these |those |all |your )*(?:them|it|these|those|${STS})(?: (?:is|are|makes?|gone|left|remain|now|have|has|been|lost))*[ ,:=(-]+(?:now |only |that is )?(\d+)(?: ${STS})?(?: left)?${END}`,
     ([, half, part, name, count]) => ({
       kind: 'share',

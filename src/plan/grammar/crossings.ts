@@ -122,6 +122,16 @@ const what: Phrase = (c, s) =>
     }
     if (replaced) return null;
     says(c, CROSSED);
+    // "cross the 4 knit sts of each panel (C4F)"
+    const run = says(
+      c,
+      'the|these|those|all* # knit|k|central|centre|center|middle|cable* @sts',
+    )?.[0];
+    if (run != null) {
+      s.over = run;
+      s.crosses ||= /\bcross/.test(c.slice(start, c.i));
+      return s.crosses || null;
+    }
     if (!says(c, `the|your|all|each|every|next|first|following|these|#* ${CABLES}`)) return null;
     says(c, `to|is|are|being|will|be|should* ${CROSSED}`);
     s.crosses ||= /\b(?:cross|turn|twist)/.test(c.slice(start, c.i));

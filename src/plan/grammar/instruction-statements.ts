@@ -60,6 +60,7 @@ export function statementsOf(
       break;
     case 'colour':
     case 'crossing':
+    case 'edges':
     case 'ground':
     case 'passage':
     case 'pattern':

@@ -228,7 +228,7 @@ export function sayAbove(
 
 /** Rounds and colours that are told above the cast-on mean something below it. */
 function isFollowedThere(s: Statement): boolean {
-  if (s.kind !== 'round') return /^(?:colour|pattern|crossing)$/.test(s.kind);
+  if (s.kind !== 'round') return /^(?:colour|pattern|crossing|edges)$/.test(s.kind);
   return s.body.kind !== 'steps' || s.body.steps.length > 0;
 }
 

@@ -75,6 +75,8 @@ export function mayFollow(
     current === undefined ||
     current.kind === 'cast-on' ||
     current.kind === 'set-up' ||
+    current.kind === 'ground' ||
+    current.kind === 'edges' ||
     current.kind === 'colour';
   const worked = current?.kind === 'work' || current?.kind === 'going';
   if (current?.kind === 'end' && start.kind === 'end') return false;
@@ -104,7 +106,16 @@ export function mayFollow(
         !/^(?:pm|place|placing|mark|put|hang|add)$/.test(passage.tokens[at].text)
       );
     case 'colour':
-      return worked || (current?.kind === 'round' && passage.tokens[at - 1].text === 'then');
+      return (
+        worked ||
+        current?.kind === 'ground' ||
+        (opening && start.stripes !== undefined) ||
+        (current?.kind === 'round' && passage.tokens[at - 1].text === 'then')
+      );
+    case 'ground':
+      return opening || worked;
+    case 'edges':
+      return opening && (start.edges.first ?? start.edges.last)?.rs !== null;
     case 'round':
       // "needles 1, 2, 3 and 4."
       if (passage.tokens[at].kind === 'number') return false;

@@ -8,6 +8,7 @@ import { boundaryAt } from './boundaries.ts';
 import { tellsChange } from './change-told.ts';
 import { colourChange } from './colours.ts';
 import { readCrossing } from './crossings.ts';
+import { readEdges } from './edges.ts';
 import { readGround } from './ground.ts';
 import { hidesOrder } from './hidden-orders.ts';
 import { ledIn } from './lead-in.ts';
@@ -229,6 +230,9 @@ export class StartFinder {
     if (c.mark(PASSAGE)) return passageMark(this.#passage.tokens, at, end);
     const ground = this.#progress.ended ? null : readGround(c, this.#progress.castOn);
     if (ground) return { kind: 'ground', ...ground, at, next: c.i };
+    c.i = at;
+    const edges = this.#progress.ended ? null : readEdges(c);
+    if (edges && (c.done || c.mark('.,;:)('))) return { kind: 'edges', edges, at, next: c.i };
     c.i = at;
     const back = (): void => {
       c.i = at;

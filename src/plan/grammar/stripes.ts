@@ -20,7 +20,7 @@ const EVERY = [
   `${CHANGE} after|before|on|at|in|with|always* every|each @unit`,
 ];
 const LEAD = [
-  ',|and* in|with|working|work|worked|making|make|using* a|the|your? stripes|stripe|striped|striping|colour|color|colours|colors pattern|sequence|order? of|as|follows|:|,|is|are|-|=|(*',
+  ',|and* in|with|working|work|worked|making|make|using|knit|knitting* a|the|your? stripes|stripe|striped|striping|colour|color|colours|colors pattern|sequence|order? of|as|follows|:|,|is|are|-|=|(*',
   ',|and* alternating|alternate|alternately between?',
 ];
 const BETWEEN = ',|and|then|alternating|alternate|followed|with|by|/|;*';
@@ -28,20 +28,50 @@ const BETWEEN = ',|and|then|alternating|alternate|followed|with|by|/|;*';
 const REPEATED = [
   ',? and? throughout',
   ',|and* repeat|repeated|repeating|over|alternating* throughout|again|over',
+  ',? to|until|till the? very? end',
+  ',|and* repeat|repeated|repeating',
+  ',|and* so on|forth',
+  'all the way',
 ];
+/** "The square is striped: …", "Throughout, work a stripe of …" */
+const OWN_LEAD =
+  'throughout|always|the|this|that|whole|square|piece|block|tile|motif|patch|it|is|are|we|you|will|now|then|from|here|on|striped|stripes|work|worked|knit|knitted|in|,|:*';
+/** "(A and B in turn)", ": A, then B": the colours by name, behind how often they change. */
+const NAMED_LEAD = ',|(|:|-|between|from|with|using|beginning|starting|first|begin|start*';
+const NAMED_NEXT = 'and|then|,|to|with|/*';
+const NAMED_END = 'in|by|turn|turns|alternately|alternating|again|back|and|so|on|)*';
 
 /** Stripes told with their rounds, or how often colours change. */
 export function readStripes(c: TokenCursor): readonly Stripe[] | null {
-  return c.attempt(() => changes(c) ?? c.attempt(() => numbered(c)) ?? listed(c));
+  return c.attempt(() => wide(c) ?? changes(c) ?? c.attempt(() => numbered(c)) ?? listed(c));
 }
 
 /** Stripes that a sentence of their own tells, or one that goes on with a remark. */
 export function stripesTold(c: TokenCursor): readonly Stripe[] | null {
   return c.attempt(() => {
-    const stripes = readStripes(c);
-    restsColour(c);
-    const ends = saysAny(c, REPEATED) || c.done || c.mark('.,;!') || c.isWord(REMARK_LEADS);
+    const { i } = c;
+    says(c, OWN_LEAD);
+    const led = readStripes(c);
+    if (!led) c.i = i;
+    const stripes = led ?? readStripes(c);
+    while (restsColour(c));
+    const again = saysAny(c, REPEATED) !== null;
+    while (restsColour(c));
+    const ends = again || c.done || c.mark('.,;!') || c.isWord(REMARK_LEADS);
     return stripes && ends ? stripes : null;
+  });
+}
+
+/** "The stripes are 2 rows wide: red, white and so on" */
+function wide(c: TokenCursor): Stripe[] | null {
+  return c.attempt(() => {
+    const n = says(
+      c,
+      'the|your|all|each|every* stripe|stripes is|are|being each|all|always* # @unit wide|each|high|deep|tall|in',
+    );
+    const [rounds] = n ?? [];
+    const named = rounds != null && Number.isInteger(rounds) ? coloursInTurn(c) : null;
+    return named?.map((colour) => ({ rounds: rounds as number, colour })) ?? null;
   });
 }
 
@@ -51,12 +81,30 @@ function changes(c: TokenCursor): Stripe[] | null {
     if (!n) continue;
     const rounds = n[0] ?? n[1] ?? (i === 2 ? 2 : 1);
     if (!Number.isInteger(rounds) || rounds < 1) return null;
-    return [
-      { rounds, colour: null },
-      { rounds, colour: null },
-    ];
+    const named = c.attempt(() => coloursInTurn(c));
+    return (named ?? [null, null]).map((colour) => ({ rounds, colour }));
   }
   return null;
+}
+
+function coloursInTurn(c: TokenCursor): string[] | null {
+  says(c, NAMED_LEAD);
+  const first = colourName(c);
+  if (!first) return null;
+  const out = [first];
+  while (out.length < MOST_STRIPES) {
+    const next = c.attempt(() => {
+      says(c, NAMED_NEXT);
+      return colourName(c);
+    });
+    if (!next) break;
+    out.push(next);
+  }
+  says(c, NAMED_END);
+  const { length } = out;
+  // "A, B, A": over and over, the last is the first again.
+  const whole = length > 2 && out[length - 1] === first ? out.slice(0, -1) : out;
+  return whole.length > 1 ? whole : null;
 }
 
 const IN_TURN = ',|and* alternately|alternating|in|by|turn|turns|about|throughout|)*';

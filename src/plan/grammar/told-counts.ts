@@ -7,6 +7,8 @@ import { OF_SHARES } from './counts-of-shares.ts';
 export type ToldCount =
   /** All the stitches of the moment, or those of each part. */
   | { readonly kind: 'now' | 'each'; readonly count: number }
+  /** "4 sides of 14 sts" */
+  | { readonly kind: 'parts'; readonly parts: number; readonly count: number }
   | { readonly kind: 'list'; readonly counts: readonly number[] }
   /** So many parts of so many: "a quarter of them, 12". */
   | { readonly kind: 'share'; readonly part: number; readonly of: number; readonly count: number }

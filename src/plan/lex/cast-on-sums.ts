@@ -49,6 +49,9 @@ export function castOnSums(text: string): Replacement[] {
     const known = (told.match(/[a-z]+/g) ?? []).every((w) => WORDS.has(w));
     // "(21 on each of 4 needles)" tells how they are shared.
     if (!/\b(?:why|and|plus)\b|[+,]/i.test(m[2])) return [];
+    // "(1 edge st + 4 x 16 sts + 1 edge st)" tells how many sides there are besides.
+    if (/^\W*\d/.test(told) && /\d (?:x|sides) /.test(told) && !/\b(?:why|because)\b/i.test(m[2]))
+      return [];
     if (!known || !addsUp(told, total)) return [];
     const to = m.index + m[0].length;
     return [{ from: to - m[2].length - 2, to, text: '' }];

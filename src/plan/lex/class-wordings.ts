@@ -41,6 +41,25 @@ export const CLASS_WORDINGS: readonly Wording[] = [
   reads(([, verb, named, unit, plain]) =>
     verb || plain ? unnamed(named ?? unit, verb ?? 'work') : null,
   )`${BEGINS}(?:(knit|purl|work)${UNSHAPED}? )?(?:(?:in|on) )?(?:all )?(?:of )?(?:the |any )?(?:(?:other )?(${WORK_UNIT}) ${NOT_NAMED}(?: here| above)?|(?<=\bthe )(?:other|remaining) (rounds|rnds|rds|rows)(?=${NO_SHAPING}))(${UNSHAPED}|${NO_SHAPING})?(?=[ ]?(?:[.;]|$))`,
+  // "All return rows: purl", "the following rows on the way back"
+  reads(
+    ([, some, foll, many]) =>
+      `${some ?? (many ? 'all ' : '')}${foll ?? ''}wrong side row${many ?? ''}`,
+  )`(?<![a-z])((?:all|every|each|any|the) (?:the |of the )?)?((?:following|other|further|even) )?(?:return(?:ing)?|back|backward|way back|homeward)[ -]row(s)?\b`,
+  reads(
+    ([, some, foll]) => `${some}${foll ?? ''}wrong side rows`,
+  )`\b((?:all|every|each|any) (?:the |of the )?)((?:following|other|further|even) )?(?:rows? )?(?:on|in|of) the (?:way|journey) back\b`,
+  reads('all wrong side rows')`${BEGINS}(?:on|in) the (?:way|journey) back(?: always)?(?=[ ]?:)`,
+  // "Work the sts as they present themselves", "as the stitches appear"
+  reads(([, verb]) => {
+    if (!verb) return 'knit the knits and purl the purls';
+    return /ing/i.test(verb)
+      ? 'knitting the knits and purling the purls'
+      : 'knit the knits and purl the purls';
+  })`\b(?:(work|working|worked|knit|knitting) )?(?:all (?:of )?)?(?:the )?(?:other |remaining |rest of the )?(?:sts?|stitches)(?: just| exactly)? as they (?:now )?(?:appear|come|present(?: themselves)?|show(?: themselves)?|look|lie|sit|stand|fall|face you|are)(?: (?:to you|on the needles?|on this side|at you))?(?:[ ]?[,:(] ?(?:and |that is |i\.?e\.? )*knit (?:over|on|the) knits?,? (?:and )?purl (?:over|on|the) purls?\)?)?(?![a-z])`,
+  reads(
+    'knit the knits and purl the purls',
+  )`\b(?:work |knit )?as (?:the |your )?(?:sts|stitches) (?:appear|come|present(?: themselves)?|show|look|lie|sit|face you)(?: (?:to you|on the needles?))?(?![a-z])`,
   // "The rounds not listed are knit", "every round not named here is knitted plain"
   reads(([, unit, verb]) =>
     unnamed(unit, verb),

@@ -341,7 +341,7 @@ function labelled(text: string): readonly Told[] {
     const line = text.slice(at, end < 0 ? text.length : end);
     const words = bodyOf(line.replace(/\. .*$/, ''));
     const base = nameOf(name);
-    const known = KNOWN_FABRIC.test(base) || base === 'plain';
+    const known = base === 'plain';
     if (!(isName(base) || known) || !STITCHES.test(words)) continue;
     if (isYarn(name) && !known) continue;
     if (STITCHES.test(name) && !known) continue;

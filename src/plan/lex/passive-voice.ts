@@ -38,7 +38,7 @@ export const PASSIVE_VOICE: readonly Wording[] = [
     const which = /^the (?:stitches|sts)$/i.test(what) ? 'all the stitches' : what;
     const tail = `${together ? ' together' : ''}${back ? ' tbl' : ''}`;
     return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
-  })`${NO_TIME}(?<!\b(?:edge|corner|cent(?:re|er)|middle|marked|border|selvedge|these|those) )(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])(?!${BY_TURNS})`,
+  })`${NO_TIME}(?<!\b(?:edge|corner|cent(?:re|er)|middle|marked|border|selvedge|these|those) )(?<!\b(?:first|last)(?: \d+)? and (?:the )?(?:(?:first|last) )?(?:\d+ )?)(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])(?!${BY_TURNS})`,
   // "the 2nd round is knitted"
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,

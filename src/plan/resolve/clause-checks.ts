@@ -9,6 +9,7 @@ import { type Place, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
+import { checkFabric } from './ground.ts';
 import { spelled, worksAlike } from './shaping.ts';
 
 export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece): void {
@@ -159,24 +160,8 @@ function checkKind(clause: WorkClause, before: number, piece: WorkedPiece, last?
 
 /** "Continue in moss stitch, …": the plain rounds between have to be of that fabric. */
 function checkGround({ tail, from, to }: WorkClause, before: number, piece: WorkedPiece): void {
-  const { ground } = tail;
-  if (ground === null || piece.counts.believed.active) return;
   const made = piece.rounds.slice(before).filter((r) => r.after === r.before);
-  // In the round garter has purl in one round of two.
-  const purled = piece.rounds.some((r) => piece.namesOf(r).includes('p'));
-  const wrong = made.find((r) => {
-    const [knit, purl] = [!piece.isLike(r, 'purl'), !piece.isLike(r, 'knit')];
-    if (ground === 'moss') return knit || purl;
-    if (ground === 'stocking') return r.wrongSide ? knit : purl;
-    return piece.inRound ? (!knit && !purl) || !purled : !knit;
-  });
-  if (!wrong) return;
-  piece.found.error(
-    'told-otherwise',
-    trimmed(piece.source, { from, to }),
-    `this is to go on in ${ground} stitch, but round ${wrong.n} is not`,
-    'Change the one or the other.',
-  );
+  if (tail.ground) checkFabric(tail.ground, made, { from, to }, piece);
 }
 
 /** "72, 56, 40, 24, 8 sts": the counts of rounds that shape, one after the other. */
@@ -196,11 +181,17 @@ function checkCounts(clause: WorkClause, piece: WorkedPiece): void {
   );
 }
 
+const SIDED = /\b(?:rs|ws|right[ -]side|wrong[ -]side)\b/;
+
 /** "first row purl", "beginning on the wrong side": what is said of the first round has to hold. */
 function checkFirst({ tail, from, to }: WorkClause, before: number, piece: WorkedPiece): void {
   const first = piece.rounds[before];
   if (!first || piece.counts.believed.active) return;
-  const wrong = tail.startWith.find((said) => !piece.isLike(first, said));
+  // Without any side told before, it is the reader who took the first row for a right-side one.
+  const sided = SIDED.test(piece.source.norm.slice(0, from));
+  const wrong = tail.startWith.find(
+    (said) => (sided || !/^[RW]S$/.test(said)) && !piece.isLike(first, said),
+  );
   if (wrong === undefined) return;
   const unit = piece.inRound ? 'round' : 'row';
   const is = first.wrongSide ? 'WS' : 'RS';

@@ -55,7 +55,8 @@ export class ClauseWorker {
   work(clause: WorkClause): void {
     const piece = this.#piece;
     const before = piece.rounds.length;
-    const { untilRound, stripes, over, crosses } = clause.tail;
+    const { untilRound, stripes, over, crosses, edges } = clause.tail;
+    if (edges) piece.edges.tell(edges);
     if (over !== null) piece.checkStated({ total: over, perSide: null, change: null }, clause);
     if (stripes) piece.colours.alternate(stripes, before);
     if (crosses) this.#scope.cross(crosses, clause);

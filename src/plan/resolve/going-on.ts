@@ -47,13 +47,16 @@ export function leftOutOf(statements: readonly Statement[]): readonly Statement[
 type Part = Extract<Statement, { kind: 'going' | 'work' }>;
 
 export function joinGoing(statements: readonly Statement[]): readonly Statement[] {
-  if (!statements.some((s) => s.kind === 'going')) return statements;
+  if (!statements.some((s) => s.kind === 'going' || isRule(s))) return statements;
   const out: Statement[] = [];
   for (let i = 0; i < statements.length; i++) {
     const first = statements[i];
     const more = first.kind === 'work' && (opens(first) || tellsBetween(first, statements[i + 1]));
     if (first.kind !== 'going' && !more) {
-      out.push(first);
+      // Where rounds have been told one by one, those go on.
+      const alone = !out.some((s) => s.kind === 'round' && !isRule(s));
+      const ruled = first.kind === 'work' && alone && rulesCover(before(out));
+      out.push(ruled ? byRules(first) : first);
       continue;
     }
     const parts: Part[] = [first];
@@ -183,6 +186,25 @@ function after(statements: readonly Statement[], from: number): Statement[] {
 function rulesCover(statements: readonly Statement[]): boolean {
   const told = new Set(statements.filter(isRule).map((s) => s.label.rule));
   return (told.has('even') && told.has('odd')) || (told.has('rs') && told.has('ws'));
+}
+
+/** "Every RS row: …. Every WS row: purl. Continue until 35 sts remain": those rows. */
+function byRules(s: Extract<Statement, { kind: 'work' }>): Statement {
+  const [clause] = s.clauses;
+  const goesOn =
+    (clause.kind === 'shape' && clause.shaping === null && clause.tail.every === null) ||
+    (clause.kind === 'repeat' &&
+      (clause.which.kind === 'these' ||
+        (clause.which.kind === 'last' && clause.which.count === 2)));
+  if (!goesOn || !isBounded(clause.tail)) return s;
+  const { from, to } = clause;
+  const which = { kind: 'rules' } as const;
+  // "Repeat these 2 rows once": those told are worked as well.
+  const { times, total } = clause.tail;
+  const again = clause.kind === 'repeat' && clause.repeats && times !== null && !total;
+  const tail = again ? { ...clause.tail, times: times + 1 } : clause.tail;
+  const ruled = { kind: 'repeat', which, repeats: true, tail, from, to } as const;
+  return { ...s, clauses: [ruled, ...s.clauses.slice(1)] };
 }
 
 /** The one clause that the parts make; null where they ask for nothing. */

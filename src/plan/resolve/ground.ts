@@ -1,6 +1,7 @@
 /**
- * What a piece, or what follows, is said to be worked in ("garter stitch throughout"), against the rounds that are told with
- * their own stitches. In: the fabric, where it is said, the rounds worked before that. Out: an error where they are another.
+ * What a piece, a clause or one round is said to be worked in ("garter stitch throughout", "continue in moss stitch", "Round 5
+ * (moss stitch): …"), against the rounds as they come out. In: the fabric, where it is said, its rounds. Out: an error where they
+ * are of another. Edge stitches that are told apart belong to no fabric.
  */
 import type { Fabric } from '../grammar/steps/patterns.ts';
 import { type Place, trimmed } from '../lex/source.ts';
@@ -9,6 +10,12 @@ import type { WorkedPiece } from '../work/worked-piece.ts';
 
 /** Fewer rounds than these show no fabric of all the piece. Chosen: a border of three rounds is none of the whole. */
 const FEWEST = 4;
+/** Part of the rounds that has to be of a fabric told for many of them: borders and shaping are of others. Chosen. */
+const MOST_PART = 0.5;
+/** Part of the rounds of garter stitch that are knitted, and purled, at least. Chosen. */
+const LEAST_PART = 0.25;
+/** Plain stitches of a round that show its fabric. Chosen: what is left beside the shaping of a centre shows none. */
+const FEWEST_PLAIN = 4;
 
 const NAMES: Readonly<Record<string, string>> = {
   garter: 'garter stitch',
@@ -17,12 +24,6 @@ const NAMES: Readonly<Record<string, string>> = {
   seed: 'moss stitch',
   rib: 'rib',
 };
-
-/** Which part of the plain stitches of a round are purled. */
-function purledPart(round: PlanRound, piece: WorkedPiece): number {
-  const plain = piece.namesOf(round).filter((name) => name === 'k' || name === 'p');
-  return plain.filter((name) => name === 'p').length / Math.max(1, plain.length);
-}
 
 /** What a sentence says that the rounds behind it are worked in. */
 export interface ToldGround extends Place {
@@ -33,40 +34,94 @@ export interface ToldGround extends Place {
   readonly before: number;
 }
 
+/** Stitches of a round that are knitted or purled, without the edges of a row that are told apart. */
+function plainOf(round: PlanRound, piece: WorkedPiece): string[] {
+  const names = piece.namesOf(round);
+  const [first, last] = piece.inRound ? [0, 0] : piece.edges.counts;
+  return names.slice(first, names.length - last).filter((name) => /^[kp](?:tbl)?$/.test(name));
+}
+
+/** The rounds that are not of the fabric. */
+function outOfFabric(
+  { rule }: Fabric,
+  rounds: readonly PlanRound[],
+  piece: WorkedPiece,
+): readonly PlanRound[] {
+  const sort = (r: PlanRound): 'knit' | 'purl' | 'both' | null => {
+    const plain = plainOf(r, piece);
+    const purled = plain.filter((name) => name[0] === 'p').length;
+    if (plain.length < FEWEST_PLAIN) return null;
+    return purled === 0 ? 'knit' : purled === plain.length ? 'purl' : 'both';
+  };
+  const sorts = rounds.map(sort);
+  // In the round garter stitch takes rounds of both sorts, those before among them.
+  const parts = (['knit', 'purl'] as const).map((one) =>
+    piece.rounds.reduce((n, r) => n + (sort(r) === one ? 1 : 0), 0),
+  );
+  const lone =
+    rule === 'garter' &&
+    piece.inRound &&
+    rounds.length > 1 &&
+    Math.min(...parts) < LEAST_PART * piece.rounds.length;
+  return rounds.filter((r, i) => {
+    const said = sorts[i];
+    if (said === null) return false;
+    switch (rule) {
+      case 'garter':
+        return said === 'both' || lone;
+      case 'stockinette':
+        return said !== (r.wrongSide ? 'purl' : 'knit');
+      case 'reverse':
+        return said !== (r.wrongSide ? 'knit' : 'purl');
+      case 'seed':
+      case 'rib':
+        return said !== 'both';
+      default:
+        return false;
+    }
+  });
+}
+
 /** `next`: rounds worked before another fabric is told; null where none is. */
 export function checkGround(told: ToldGround, next: number | null, piece: WorkedPiece): void {
   const { fabric, all, before } = told;
-  const { rule } = fabric;
   const made = piece.rounds.slice(before, all ? undefined : (next ?? undefined));
   if (made.length === 0 && !all) piece.sayNotFollowed(told);
   if (made.length < (all ? FEWEST : 1) || piece.counts.believed.active) return;
-  const part = (rounds: readonly PlanRound[], holds: (purled: number) => boolean): number =>
-    rounds.filter((r) => holds(purledPart(r, piece))).length / Math.max(1, rounds.length);
-  const knit = part(made, (p) => p === 0);
-  const purl = part(made, (p) => p === 1);
-  // In rows the wrong side tells: knitted there it is garter stitch, purled stocking stitch.
-  const back = made.filter((r) => r.wrongSide);
-  const backKnit = part(back, (p) => p === 0);
-  const holds: Readonly<Record<string, boolean>> = piece.inRound
-    ? {
-        garter: knit >= 0.25 && purl >= 0.25,
-        stockinette: knit > 0.6,
-        reverse: purl >= 0.4,
-        seed: knit + purl <= 0.5,
-        rib: knit + purl <= 0.5,
-      }
-    : {
-        garter: back.length === 0 || backKnit >= 0.5,
-        stockinette: back.length === 0 || backKnit < 0.5,
-        reverse: true,
-        seed: knit + purl <= 0.5,
-        rib: knit + purl <= 0.5,
-      };
-  if (holds[rule] ?? true) return;
+  const wrong = outOfFabric(fabric, made, piece);
+  if (wrong.length <= MOST_PART * made.length) return;
+  sayOther(told, fabric, all ? 'all is worked' : 'what follows is worked', piece);
+}
+
+/** Rounds that a clause or a label says are of a fabric: each of them. */
+export function checkFabric(
+  fabric: Fabric,
+  rounds: readonly PlanRound[],
+  at: Place,
+  piece: WorkedPiece,
+): void {
+  if (piece.counts.believed.active) return;
+  const [wrong] = outOfFabric(fabric, rounds, piece);
+  if (wrong) sayOther(at, fabric, `${piece.inRound ? 'round' : 'row'} ${wrong.n} is worked`, piece);
+}
+
+/** Rounds whose labels name a fabric; those that shape show less of it. */
+export function checkLabelled(piece: WorkedPiece): void {
+  const seen = new Set<number>();
+  piece.history.forEach((def, i) => {
+    const { fabric, from } = def;
+    const round = piece.rounds[i];
+    if (!fabric || !round || seen.has(from) || round.before !== round.after) return;
+    seen.add(from);
+    checkFabric(fabric, [round], def, piece);
+  });
+}
+
+function sayOther(at: Place, { rule }: Fabric, what: string, piece: WorkedPiece): void {
   piece.found.error(
     'told-otherwise',
-    trimmed(piece.source, told),
-    `this says that ${all ? 'all' : 'what follows'} is worked in ${NAMES[rule]}, but the ${piece.inRound ? 'rounds' : 'rows'} told are not`,
+    trimmed(piece.source, at),
+    `this says that ${what} in ${NAMES[rule] ?? rule}, but the ${piece.inRound ? 'rounds' : 'rows'} told are not`,
     piece.inRound && rule === 'garter'
       ? 'In the round garter stitch is one round knitted, one round purled.'
       : 'Change the one or the other.',

@@ -358,6 +358,8 @@ export class LabelledRounds {
     const defs = this.#reader.read(label, body, at, repeat);
     const name = label?.name || 'next';
     const side = sideWords(label?.side ?? null, piece.inRound);
+    if (label?.side && label.unit === null && name === 'next' && defs.length === 1)
+      this.#scope.section.sided.set(label.side, { ...defs[0], stated: null });
     const suffix = label?.suffix ?? [];
     const rounds = body.kind === 'clauses' && repeat === 1 ? defs.length : repeat;
     for (let i = 0; i < rounds && defs.length > 0 && piece.goesOn; i++) {

@@ -2,7 +2,7 @@
  * What a text says of the piece as a whole besides its rounds: flat or round, which side faces first, how many sides,
  * its seam, its title. In: the source, its headers and statements. Out: what they tell; a guess by its words else.
  */
-import type { Statement, WorkClause } from '../grammar/ast.ts';
+import type { Statement, Tail, WorkClause } from '../grammar/ast.ts';
 import type { HeaderReader, Headers } from '../grammar/statements/header.ts';
 import { NOT_JOINED } from '../grammar/statements/opening/joins.ts';
 import { stopOf } from '../grammar/tail/open-tail.ts';
@@ -58,6 +58,7 @@ export function firstWrongSide(statements: readonly Statement[]): boolean {
   let rows = 0;
   for (const s of statements) {
     if (s.kind !== 'round' || !s.label) {
+      if (s.kind === 'ground' && rows === 0 && beginsOnWrong(s.startWith ?? [], true)) return true;
       if (s.kind !== 'work') continue;
       if (rows === 0 && beginsWrong(s.clauses[0])) return true;
       const worked = rowsOf(s.clauses);
@@ -96,7 +97,11 @@ function beginsWrong(clause: WorkClause): boolean {
   const { startWith } = clause.tail;
   const [[step]] = clause.kind === 'plain' ? clause.cycle : [[]];
   const smooth = step?.kind === 'pattern' && step.rule === 'stockinette';
-  return startWith.includes('WS') || (smooth && startWith.includes('purl'));
+  return beginsOnWrong(startWith, smooth);
+}
+
+function beginsOnWrong(said: Tail['startWith'], smooth: boolean): boolean {
+  return said.includes('WS') || (smooth && said.includes('purl'));
 }
 
 export function roundHeight({ gauges }: Headers): number | null {

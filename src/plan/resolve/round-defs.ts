@@ -2,6 +2,7 @@
  * What a round's instruction means, wherever it is worked, and the names that worked rounds go by.
  * Read by `round-reader.ts` and the readers of prose, worked by `worked-piece.ts`.
  */
+import type { Fabric } from '../grammar/steps/patterns.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
@@ -24,6 +25,8 @@ export interface RoundDef extends Place {
   readonly failed?: boolean;
   /** Colour that the round is worked in, where it says so. */
   readonly colour?: string;
+  /** The fabric that its label names. */
+  readonly fabric?: Fabric;
   /** Every how many rounds it is told to be worked. */
   readonly pace?: number;
   /** Repeated "as set": its plain stretches follow the count. The place that says so. */

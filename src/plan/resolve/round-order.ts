@@ -60,6 +60,12 @@ export class RoundOrder {
     return this.#scope.section;
   }
 
+  /** "RS rows: …. WS rows: purl. Continue until …": rules of a piece whose rounds have no numbers. */
+  collectAlone(statements: readonly Statement[], at: number): void {
+    const { section } = this.#scope;
+    if (section.rules.length === 0 && section.defs.size === 0) this.#collectRules(statements, at);
+  }
+
   /** Rounds of a range that stand above it by themselves, and wait to be worked. */
   sayTwice(numbers: readonly number[], at: Place): void {
     const { pending } = this.#scope.section;
@@ -197,6 +203,11 @@ export class RoundOrder {
       this.fillGap(first, section.defs.get(first) ?? { from: 0, to: 1 });
       this.drain();
     }
+  }
+
+  /** "Row 1 (RS): …. WS rows: purl. Repeat these 2 rows": the rule tells the second. */
+  flushLast(count: number): void {
+    while (this.#piece.rounds.length < count && this.#piece.goesOn) if (!this.#workByRule()) return;
   }
 
   /** Before a repeat: rounds that it names and a rule describes are worked first. */

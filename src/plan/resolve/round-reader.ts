@@ -31,6 +31,7 @@ export class RoundReader {
       to: trimmed(piece.source, at).to,
       label: '',
       side: label?.side ?? null,
+      ...(label?.fabric ? { fabric: label.fabric } : null),
       ends: false,
     };
     switch (body.kind) {

@@ -27,6 +27,8 @@ export interface Section {
   /** Numbers whose instruction could not be read, which has been said. */
   readonly failed: Set<number>;
   readonly rules: RoundRule[];
+  /** "WS: purl": what rows of that side are like where no number tells. */
+  readonly sided: Map<'RS' | 'WS', RoundDef>;
   /** Number that the text should give next. */
   next: number;
   /** Rounds worked since the section began, repeats included. */
@@ -37,7 +39,7 @@ export interface Section {
 
 function newSection(next: number, startRound: number): Section {
   const [defs, pending, failed] = [new Map(), new Set<number>(), new Set<number>()];
-  return { defs, pending, failed, rules: [], next, worked: 0, startRound };
+  return { defs, pending, failed, rules: [], sided: new Map(), next, worked: 0, startRound };
 }
 
 /** A rule for rounds of that sort holds for round `n`. */
@@ -215,7 +217,8 @@ export class RoundScope {
       if (holdsFor(parity, n, wrong, inRound))
         return { ...def, label: numberedLabel(n, unit, def.side, inRound) };
     }
-    return null;
+    const sided = inRound ? undefined : this.section.sided.get(wrong ? 'WS' : 'RS');
+    return sided ? { ...sided, label: numberedLabel(n, 'row', sided.side, inRound) } : null;
   }
 
   /** The last round described before this whose number is even, or odd. */
@@ -263,7 +266,8 @@ export class RoundScope {
 
   /** The next two rounds as rules describe them. */
   #byRules(at: Place): RoundDef[] {
-    const { rules, next } = this.section;
+    const { rules, worked } = this.section;
+    const next = Math.max(this.section.next, worked + 1);
     const wrong = this.#piece.wrongSideNow;
     const defs = [0, 1].map((i) =>
       rules.findLast(({ parity }) =>

@@ -37,6 +37,7 @@ function endSteps(
   { decrease, where, stitch, edges }: Shaping,
   { from, to }: Place,
   everySide: boolean,
+  piece: WorkedPiece,
   many = 1,
 ): Step[] {
   const span = { from, to };
@@ -56,8 +57,39 @@ function endSteps(
     : many > 1
       ? severalAtEnds(decrease, many, span)
       : shapedAtEnds(decrease, span, stitch);
-  if (!everySide) return steps;
-  return [{ kind: 'group', steps, amount: once, otherTimes: null, eachSide: true, ...span }];
+  const group = {
+    kind: 'group',
+    steps,
+    amount: once,
+    otherTimes: null,
+    eachSide: true,
+    ...span,
+  } as const;
+  const [first, last] = piece.edgeCounts();
+  const edge = (times: number): Step[] =>
+    times > 0 ? [{ kind: 'pattern', rule: 'set', amount: { times }, ...span }] : [];
+  if (everySide) return [...edge(first), group, ...edge(last)];
+  return first + last === 0 ? steps : [...edge(first), ...before(steps, last), ...edge(last)];
+}
+
+/** A double decrease over the middle stitch, centred where the text names none (common practice). */
+function centreSteps({ stitch }: Shaping, { from, to }: Place): Step[] {
+  const span = { from, to };
+  const upTo = { kind: 'centre', count: 1 } as const;
+  return [
+    { kind: 'pattern', rule: 'set', amount: upTo, ...span },
+    { kind: 'stitch', name: stitch ?? 's2kp', amount: { times: 1 }, ...span },
+    ...patternSteps('set', span),
+  ];
+}
+
+/** The steps with what goes to the end stopping so many stitches sooner. */
+function before(steps: readonly Step[], count: number): Step[] {
+  return steps.map((s) =>
+    'amount' in s && 'kind' in s.amount && s.amount.kind === 'end'
+      ? ({ ...s, amount: { ...s.amount, count: s.amount.count + count } } as Step)
+      : s,
+  );
 }
 
 /** "2 sts at each end": so many of them there, one beside the other. */
@@ -102,7 +134,13 @@ export function namedSteps(
   const { count, where, stitch, edges } = shaping;
   if (where === 'evenly') return count === null ? null : spreadSteps(shaping, at);
   if (where === 'begin' || where === 'end') {
-    return last && sameChange(last, shaping, piece) ? null : endSteps(shaping, at, false);
+    return last && sameChange(last, shaping, piece) ? null : endSteps(shaping, at, false, piece);
+  }
+  if (where === 'centre') {
+    const told = { ...shaping, count: count ?? 2 };
+    return last && stitch === null && sameChange(last, told, piece)
+      ? null
+      : centreSteps(shaping, at);
   }
   if (where !== null) {
     // "8 sts, one at each end of every needle", but "1 st at each end of every needle"
@@ -114,13 +152,13 @@ export function namedSteps(
       sameChange(last, { ...shaping, count: changed }, piece) &&
       (!edges || shapedBy(last.def.steps).join() === edges.join());
     const many = perEnd(shaping, sides);
-    return goesOn ? null : endSteps(shaping, at, where === 'sides', many);
+    return goesOn ? null : endSteps(shaping, at, where === 'sides', piece, many);
   }
   if (count === null) return null;
   const sides = piece.sections();
   if (last && sameChange(last, shaping, piece)) return null;
-  if (sides > 1 && count === 2 * sides) return endSteps(shaping, at, true);
-  if (count === 2 && !piece.inRound) return endSteps(shaping, at, false);
+  if (sides > 1 && count === 2 * sides) return endSteps(shaping, at, true, piece);
+  if (count === 2 && !piece.inRound) return endSteps(shaping, at, false, piece);
   return spreadSteps(shaping, at);
 }
 

@@ -254,6 +254,13 @@ export class ToldInPassing {
       case 'each':
         piece.checkStated({ total: null, perSide: t.count, change: null }, at);
         return;
+      case 'parts': {
+        // Beside them there may be an edge stitch at either end.
+        const over = count - t.parts * t.count;
+        if (over < 0 || over > (piece.inRound ? 0 : 2))
+          this.#sayCount(at, `that makes ${t.parts * t.count}, but ${count} are on the needles`);
+        return;
+      }
       case 'share': {
         const wholes = [count, rounds.at(-1)?.before ?? count, rounds[0]?.before ?? count];
         if (!wholes.some((n) => t.count * t.of === n * t.part))

@@ -18,7 +18,7 @@ import { withoutAnnouncements } from './announced-rounds.ts';
 import { checkOfRounds, sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { crossingsFirst, joinGoing, leftOutOf } from './going-on.ts';
-import { checkGround, type ToldGround } from './ground.ts';
+import { checkGround, checkLabelled, type ToldGround } from './ground.ts';
 import { checkHabits } from './habits.ts';
 import { LabelledRounds } from './labelled-rounds.ts';
 import { RoundOrder } from './round-order.ts';
@@ -42,7 +42,8 @@ export function workStatements(
   worker.tellAbove(before);
   worker.rounds.describe(before);
   worker.run();
-  checkHabits(statements[0]?.from ?? 0, piece);
+  const above = before.at(-1)?.to ?? 0;
+  checkHabits(statements.find((s) => s.from >= above)?.from ?? 0, piece);
   return worker.rounds;
 }
 
@@ -125,6 +126,7 @@ class StatementWorker {
     if (!piece.stopped) this.#order.flush();
     this.rounds.check();
     this.#passing.check();
+    checkLabelled(this.#piece);
     this.#grounds.forEach((told, i) => {
       checkGround(told, this.#grounds[i + 1]?.before ?? null, this.#piece);
     });
@@ -188,6 +190,11 @@ class StatementWorker {
       case 'work':
         for (const clause of s.clauses) {
           this.#order.flushFor(numbersOf(clause));
+          if (clause.kind === 'repeat') {
+            const { which } = clause;
+            if (which.kind === 'rules') this.#order.collectAlone(this.#statements, this.#at);
+            if (which.kind === 'last') this.#order.flushLast(which.count);
+          }
           piece.askedBy(clause);
           this.#clauses.work(clause);
         }
@@ -225,7 +232,12 @@ class StatementWorker {
       case 'ground':
         this.#order.flush();
         piece.ground = s.fabric;
+        if (s.edges) piece.edges.tell(s.edges);
         this.#grounds.push({ ...s, before: piece.rounds.length });
+        break;
+      case 'edges':
+        this.#order.flush();
+        piece.edges.tell(s.edges);
         break;
       case 'passage':
         this.#order.flush();

@@ -11,6 +11,7 @@ import {
   KNIT,
   type Needle,
   PURL,
+  seeded,
   TWISTED_BIT,
   YARN_OVER_BIT,
 } from './needle.ts';
@@ -22,6 +23,7 @@ export class PatternStitches {
   readonly #needle: Needle;
   readonly #setting: RoundSetting;
   #alternates: boolean | null = null;
+  #seeded: boolean | null = null;
 
   constructor(needle: Needle, setting: RoundSetting) {
     this.#needle = needle;
@@ -31,7 +33,7 @@ export class PatternStitches {
   /** Names of the stitches that a step asks for on top of the loops from `from` on; `misfit`: ribbing that does not go there. */
   namesFor(step: PatternStep, from: number, end: number): ((at: number) => string) | 'misfit' {
     const { rule } = step;
-    if (rule !== 'rib' && rule !== 'twisted rib') return (at) => this.nameAt(rule, at);
+    if (rule !== 'rib' && rule !== 'twisted rib') return (at) => this.nameAt(rule, at, from);
     const rib = ribbed(step, from, end, this.#needle, this.#setting);
     if (rib === 'set') return (at) => this.nameAt('set', at);
     return typeof rib === 'string'
@@ -45,7 +47,7 @@ export class PatternStitches {
   }
 
   /** Name of the stitch that `rule` asks for on top of loop `at`. */
-  nameAt(rule: Exclude<PatternRule, 'rib' | 'twisted rib'>, at: number): string {
+  nameAt(rule: Exclude<PatternRule, 'rib' | 'twisted rib'>, at: number, from = 0): string {
     const h = this.#needle.faces[at] ?? 0;
     const newest = h & 3;
     const older = (h >> 2) & 3;
@@ -53,13 +55,15 @@ export class PatternStitches {
     const opposite = newest === KNIT ? PURL : KNIT;
     let face = newest === 0 ? KNIT : newest;
     let twisted = false;
+    // Beside an edge stitch of a row it begins anew; in the round it goes on across the sides.
+    const begin = this.#setting.inRound ? 0 : from;
     switch (rule) {
       case 'knits':
         break;
       case 'seed':
         // On top of a purl bump as it faces comes a knit, so each column alternates as it faces; smooth ground begins
         // with k1, p1.
-        if (this.#smoothAt(at)) return at % 2 === 0 ? 'k' : 'p';
+        if (this.#smoothAt(at)) return (at - begin) % 2 === 0 ? 'k' : 'p';
         face = opposite;
         break;
       case 'k, yo tbl':
@@ -77,6 +81,8 @@ export class PatternStitches {
         face = PURL;
         break;
       case 'set': {
+        this.#seeded ??= seeded(this.#needle);
+        if (this.#seeded) return this.nameAt('seed', at, from);
         this.#alternates ??= alternatesEverywhere(this.#needle);
         const alternating = older !== 0 && newest !== older && newest === oldest;
         if (this.#alternates || alternating) face = opposite;

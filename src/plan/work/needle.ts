@@ -83,6 +83,22 @@ export function turnRound(needle: Needle, at: number, back: boolean): Needle {
   };
 }
 
+/** Part of the loops that shows seed stitch; beside decreases it does not alternate. Chosen. */
+const SEEDED = 0.6;
+
+/** Seed stitch lies on the needle: loops differ from those beside them and from those below. */
+export function seeded({ faces, count }: Needle): boolean {
+  if (count < 4) return false;
+  let beside = 0;
+  let above = 0;
+  for (let i = 0; i < count; i++) {
+    const [newest, older] = [faces[i] & 3, (faces[i] >> 2) & 3];
+    if (i > 0 && newest !== 0 && newest !== (faces[i - 1] & 3)) beside++;
+    if (older !== 0 && newest !== older) above++;
+  }
+  return beside > SEEDED * count && above > SEEDED * count;
+}
+
 /** True where every column alternates from round to round, as in garter and seed stitch. */
 export function alternatesEverywhere(needle: Needle): boolean {
   if (needle.count === 0) return false;

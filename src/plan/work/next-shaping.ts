@@ -74,7 +74,10 @@ export function nextShaping(
 function bound({ def, before }: LastShaping, piece: WorkedPiece): readonly Step[] {
   const { steps } = def;
   const open = (s: Step): s is GroupStep =>
-    s.kind === 'group' && !s.eachSide && !('times' in s.amount) && s.amount.count === 0;
+    s.kind === 'group' &&
+    !s.eachSide &&
+    !('times' in s.amount) &&
+    /^(?:rest|end)$/.test(s.amount.kind);
   const groups = steps.filter(open);
   const width = groups.length === 1 ? piece.fixedOfAll(groups[0].steps) : null;
   const outside = piece.fixedOfAll(steps.filter((s) => !open(s)));

@@ -28,6 +28,7 @@ import { RoundColours } from './round-colours.ts';
 import type { RoundSetting } from './round-context.ts';
 import { RoundCrossings } from './round-crossings.ts';
 import { stitches } from './round-problems.ts';
+import { RowEdges } from './row-edges.ts';
 
 /** Limit on rounds of one plan: each takes at least a stitch of the stitch limit. Chosen. */
 export const MOST_ROUNDS = 50_000;
@@ -115,6 +116,9 @@ export class WorkedPiece {
   /** Colour that rounds are worked in, where the text says so. */
   readonly colours: RoundColours;
 
+  /** What the stitches at the edges of rows are told to be. */
+  readonly edges = new RowEdges();
+
   /** Cables that only some rounds cross. */
   readonly crossings = new RoundCrossings();
 
@@ -160,7 +164,8 @@ export class WorkedPiece {
     if (this.#stopped || this.ended) return;
     const told = asked.follows ? this.#followed(asked, asked.follows) : asked;
     if (!told) return;
-    const steps = this.crossings.of(told.steps, this.rounds.length, asked.follows !== undefined);
+    const crossed = this.crossings.of(told.steps, this.rounds.length, asked.follows !== undefined);
+    const steps = this.inRound ? crossed : this.edges.of(crossed, this.wrongSideNow);
     const def = steps === told.steps ? told : { ...told, steps };
     if (def.ends) {
       this.ending = 'bound-off';
@@ -300,6 +305,15 @@ export class WorkedPiece {
   sections(): number {
     const { markers, marked } = this.#needle;
     return markers.length > 0 ? markers.length + 1 : (this.counts.sides ?? (marked?.length || 1));
+  }
+
+  /** Edge stitches that the sides of a row lie between: as told, or those that are over beside equal sides. */
+  edgeCounts(): readonly [number, number] {
+    if (this.inRound) return [0, 0];
+    const told = this.edges.counts;
+    const { sides } = this.counts;
+    if (told[0] + told[1] > 0 || sides === null || this.#needle.markers.length > 0) return told;
+    return this.count % sides === 2 && sides > 2 ? [1, 1] : told;
   }
 
   /** Equal parts that repeats of rounds have shown; null where none has. */

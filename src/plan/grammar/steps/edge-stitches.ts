@@ -241,7 +241,7 @@ const LEADS_BETWEEN = wording('~[\\s,;]* and|then|with|working*', '\\s*');
 const IN_BETWEEN = wording('~\\s* in? between them?');
 
 const PER_SIDE =
-  /\b(?:(?:each|every|all|both)(?: of)?(?: the)?(?: \d)?|the \d) (?!end|edge|beg|start|st\b|stitch|rows?\b|rounds?\b|rnds?\b)[a-z]/;
+  /\b(?:(?:each|every|all|both)(?: of)?(?: the)?(?: \d)?|the \d) (?!end|edge|border|selv|seam|outer|beg|start|st\b|stitch|rows?\b|rounds?\b|rnds?\b)[a-z]/;
 
 /** The same at both: "k2tog at both ends of every needle". */
 function sameEnds(cursor: StepCursor): Ends | null {

@@ -16,7 +16,7 @@ const GOES_ON =
 const IN = `{ ${GOES_ON}? in? the? }`;
 /** "moss stitch as it comes" */
 const AS_IT_COMES =
-  '{ ,? as { it|they { come|comes|falls|lies|stands } | set|established|before|usual } }?';
+  '{ ,? as { it|they { come|comes|falls|lies|stands } | set|established|before|usual } | correct|correctly }?';
 const STST = '{ stockinette|stockinet|stocking|stst | st|st. st|st. }';
 const KNITS = (first: string, second: string): string =>
   `work|working? k|knit all|into? the? ${first} @sts? ,|and|&? and? p|purl all|into? the? ${second} @sts?`;

@@ -128,6 +128,8 @@ export function plainExplained(c: TokenCursor): boolean {
 export function turnsExplained(c: TokenCursor, rounds: number): 'knit' | 'purl' | null {
   return c.attempt(() => {
     if (!c.eatMark(':(,-')) return null;
+    if (c.here(-1) !== '(') c.eatMark('(');
+    says(c, '#|a|each|every ridge|ridges =|is|are|means|:|takes of?');
     const verbs: string[] = [];
     for (let n = 0; n <= rounds; n++) {
       says(c, 'a|one|# @unit? of|in|all?');
@@ -138,7 +140,10 @@ export function turnsExplained(c: TokenCursor, rounds: number): 'knit' | 'purl' 
       verbs.push(verb[0]);
       if (!says(c, ',|and|then*')) break;
     }
-    c.eatMark(')');
+    const often =
+      c.eatMark(')') &&
+      (says(c, '# times|x') ?? says(c, 'x #') ?? (c.phrase('twice') ? [2] : null));
+    if (often && often[0] !== null && verbs.length * often[0] !== rounds) return null;
     const turns = verbs.every((v, i) => i === 0 || v !== verbs[i - 1]);
     if (verbs.length < 2 || rounds % verbs.length || !turns || !(c.done || c.mark('.;,')))
       return null;

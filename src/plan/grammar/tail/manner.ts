@@ -3,6 +3,7 @@
  * less between decreases". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
 import type { Tail } from '../ast.ts';
+import { readEdges } from '../edges.ts';
 import { inTurn } from '../in-turn.ts';
 import { nthsAlone } from '../number-lists.ts';
 import { eatStitch, eatStitches, isUnit } from '../phrases.ts';
@@ -50,6 +51,16 @@ export function firstRoundSaid(words: string): Tail['startWith'] {
   if (/\b(?:right|rs)\b/.test(words)) out.push('RS');
   if (/\b(?:wrong|ws)\b/.test(words)) out.push('WS');
   return out;
+}
+
+/** What is said of the first round or row, or of another; null where nothing is. */
+export function readStart(c: TokenCursor): Tail['startWith'] | null {
+  const { i } = c;
+  const begins = saysAny(c, STARTS);
+  // "(2 ridges)" behind it
+  while (begins && /^[(,]$/.test(c.here(-1))) c.i--;
+  // "1st row purl, 2nd row knit"
+  return begins && ((begins[0] ?? 1) === 1 ? firstRoundSaid(c.slice(i, c.i)) : []);
 }
 
 /** "working back and forth", "and get 4 ridges" */
@@ -109,10 +120,9 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     tail.follows = true;
     return true;
   }
-  const begins = saysAny(c, STARTS);
+  const begins = readStart(c);
   if (begins) {
-    // "1st row purl, 2nd row knit"
-    if ((begins[0] ?? 1) === 1) tail.startWith = firstRoundSaid(c.slice(start, c.i));
+    if (begins.length > 0) tail.startWith = begins;
     return true;
   }
   if (saysAny(c, REMARKS)) return true;
@@ -165,6 +175,14 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     )
   )
     return true;
+  const edges = c.attempt(() => {
+    c.eatMark(',');
+    return readEdges(c);
+  });
+  if (edges) {
+    tail.edges = edges;
+    return true;
+  }
   if (c.phrase('keeping|maintaining|keep|maintain')) {
     for (let n = 0; n < 8 && c.peek()?.kind === 'word'; n++) {
       if (/^(?:until|till|for|every|each)$/.test(c.word())) break;

@@ -44,6 +44,7 @@ export function emptyTail(): OpenTail {
     afterEach: false,
     ground: null,
     shapes: null,
+    edges: null,
   };
 }
 

@@ -125,8 +125,9 @@ export function readFor(c: TokenCursor, tail: OpenTail): boolean {
     if (rounds === null) return null;
     while (c.phrase('more|further|additional|complete|plain|full|whole'));
     c.eatMark('-');
-    if (!unit(c)) return null;
-    tail.forRounds = rounds;
+    const ridges = says(c, 'garter? ridge|ridges') !== null;
+    if (!ridges && !unit(c)) return null;
+    tail.forRounds = ridges ? 2 * rounds : rounds;
     // "6 times more, for 14 rounds in all": how often is told, and the rounds are added up.
     const { total } = tail;
     const inAll = readInAll(c, tail) || all;

@@ -9,6 +9,7 @@ import { inTurn } from '../../in-turn.ts';
 import { isUnit } from '../../phrases.ts';
 import { roundsRef } from '../../round-refs.ts';
 import { says, saysAny } from '../../rules.ts';
+import { readFabric } from '../../steps/patterns.ts';
 import { readEachTime } from '../../tail/each-time.ts';
 import { readEndWith } from '../../tail/end-round.ts';
 import { readEvery } from '../../tail/every.ts';
@@ -288,16 +289,11 @@ const manner: Phrase = (c, s) => {
 const inFabric: Phrase = (c, s) =>
   c.takes(() => {
     if (s.tail.ground !== null || !says(c, 'in|working|keeping* to|in?')) return null;
-    const ground = FABRICS.find(([, rule]) => says(c, rule))?.[0];
-    if (ground) s.tail.ground = ground;
-    return ground !== undefined;
+    const ground = readFabric(c);
+    if (!ground || ground.rule === 'set' || ground.rule === 'knits') return null;
+    s.tail.ground = ground;
+    return true;
   });
-
-const FABRICS = [
-  ['garter', 'garter st|stitch'],
-  ['stocking', 'stocking|stockinette st|stitch?'],
-  ['moss', 'moss|seed st|stitch'],
-] as const;
 
 /** In order: what says more first. */
 export const PHRASES: readonly Phrase[] = [

@@ -28,13 +28,24 @@ export function numbered(c: TokenCursor): Head | null {
     const after = c.peek();
     if (after && after.kind === 'mark' && after.text === '/' && !/^[rw]s$/.test(c.word(1)))
       return null;
-    const rule = andRule(c);
+    const sided = c.attempt(() => sidedRule(c));
+    const rule = sided?.rule ?? andRule(c);
+    const side = sided ? { side: sided.side } : null;
     return head(
       rule && numbers.length === 1
-        ? ruledUpTo(c, numbers[0], rule, u)
-        : { numbers: rule ? numbers : ofSort(c, numbers), unit: u, rule },
+        ? { ...ruledUpTo(c, numbers[0], rule, u), ...side }
+        : { numbers: rule ? numbers : ofSort(c, numbers), unit: u, rule, ...side },
     );
   });
+}
+
+/** "Row 2 (WS) and all even rows" */
+function sidedRule(c: TokenCursor): { readonly rule: Parity; readonly side: 'RS' | 'WS' } | null {
+  const { i } = c;
+  if (!says(c, '(|[ rs|ws|right|wrong side? @unit? )|]')) return null;
+  const side = /ws|wrong/.test(c.slice(i, c.i)) ? 'WS' : 'RS';
+  const rule = andRule(c);
+  return rule && { rule, side };
 }
 
 /** "Row 6 and all WS rows to row 32", "all even rows from 6 to 12": the rounds from `first` on that the rule holds for. */
@@ -174,6 +185,10 @@ export function parity(c: TokenCursor): Head | null {
     const rest = parity === 'other' && plural && /^(?:other|remaining)$/.test(w);
     const rule = rest ? 'rest' : parity;
     const u = unitHere(c);
+    // "WS: purl" among rows told by their numbers
+    const sided = u === undefined && (parity === 'rs' || parity === 'ws') && !every;
+    if (sided && c.mark(':'))
+      return head({ name: 'next', unit: null, side: parity === 'rs' ? 'RS' : 'WS' });
     if (u === undefined) return null;
     // "Every right side row is: knit …"
     c.takes(() => says(c, 'is|are|will always|be|worked|as|follows|this|thus*') && c.mark(':'));
@@ -193,6 +208,8 @@ export function parity(c: TokenCursor): Head | null {
     if (last !== null) return head({ rule, unit: u, upTo: last });
     if (since && list?.length === 1 && rule) {
       c.phrase('on|onwards|onward');
+      // "All WS rows, beginning with row 1": says which those are, as "Row 1 and every WS row" does.
+      if (rule === 'rs' || rule === 'ws') return head({ numbers: list, rule, unit: u });
       const upTo = ruledUpTo(c, list[0], rule, u);
       return head(upTo.rule ? { rule, unit: u } : upTo);
     }

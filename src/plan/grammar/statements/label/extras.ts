@@ -7,6 +7,7 @@ import { colourName, readColour } from '../../colours.ts';
 import { roundName } from '../../phrases.ts';
 import { ownRound } from '../../round-names.ts';
 import { says } from '../../rules.ts';
+import { type Fabric, readFabric } from '../../steps/patterns.ts';
 import { readStatedCount, type StatedCount } from '../../steps/stated-counts.ts';
 import { readStitch } from '../../steps/stitch-words.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -23,6 +24,8 @@ export interface Extras {
   numbers?: readonly number[];
   /** What the round is called besides its number. */
   called?: string;
+  /** The fabric that it is said to be. */
+  fabric?: Fabric;
 }
 
 /** Sides, counts and remarks behind what a label names. */
@@ -47,6 +50,11 @@ export function readExtras(c: TokenCursor, x: Extras): void {
     });
     if (led) {
       x.colour = led;
+      continue;
+    }
+    const fabric = c.attempt(() => fabricNamed(c));
+    if (fabric) {
+      x.fabric = fabric;
       continue;
     }
     if (!c.mark('([')) return;
@@ -104,6 +112,15 @@ export function readExtras(c: TokenCursor, x: Extras): void {
     }
     c.i = close + 1;
   }
+}
+
+/** "Round 5 moss stitch:", "Row 3 (garter ridge):": what its stitches show. */
+export function fabricNamed(c: TokenCursor): Fabric | null {
+  const open = c.eatMark(',-([');
+  c.phrase('in');
+  const fabric = says(c, 'ridge|ridges') ? ({ rule: 'garter' } as const) : readFabric(c);
+  if (open && '(['.includes(open) && !c.eatMark(')]')) return null;
+  return fabric && fabric.rule !== 'set' && fabric.rule !== 'knits' && c.mark(':') ? fabric : null;
 }
 
 /** "(corner round)" behind the mark of a label. */

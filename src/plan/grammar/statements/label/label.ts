@@ -10,6 +10,7 @@ import { every, lettered, named, next, ownNamed } from './by-name.ts';
 import { bare, firstOnes, nth, numbered, parity } from './by-number.ts';
 import {
   type Extras,
+  fabricNamed,
   readAside,
   readCalled,
   readExtras,
@@ -83,6 +84,12 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       found.numbers.length === 0 &&
       !/^(?:next|last|final|joining)$/.test(found.name);
     const marked = found.bare === true || readMark(c, isNamed);
+    // "2. moss st: *k1, p1*"
+    const behind = found.bare ? c.attempt(() => fabricNamed(c)) : null;
+    if (behind) {
+      x.fabric = behind;
+      readMark(c, true);
+    }
     // "Round 2: (corner round) k2tog, …"
     if (marked && !x.called) readCalled(c, x);
     const side = marked && c.takes(() => readSide(c, x));
@@ -105,6 +112,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       ...(found.upTo ? { upTo: found.upTo } : null),
       ...(found.every ? { every: true } : null),
       ...(found.means && { means: found.means }),
+      ...(x.fabric ? { fabric: x.fabric } : null),
       ...(x.called ? { called: x.called } : null),
     };
   });

@@ -20,7 +20,9 @@ interface Part {
 }
 
 function partHere(c: TokenCursor): Part | null {
-  const n = c.number();
+  c.phrase('a|an');
+  // "edge st, 4 sides with 12 sts each, edge st"
+  const n = EDGE.test(c.word()) ? 1 : c.number();
   if (n === null || n < 1) return null;
   const timed = c.eatMark('x*') !== null || c.phrase('x|times');
   const shared = !timed && !EDGE.test(c.word()) && CLASSES.shared.has(c.word());
@@ -75,11 +77,12 @@ function sharesOf(parts: readonly Part[]): { share: Part | null; extra: number }
 }
 
 export const BREAKDOWN: OpeningRule = {
-  says: ['#', ':|=|(|[|,|;|- #'],
+  says: ['#', ':|=|(|[|,|;|- #', ':|=|(|[ a|an? edge|selvedge|selvage|seam|border'],
   means: (o: Opening, _n, c: TokenCursor) => {
     const [count] = o.cast;
     if (count === undefined || o.cast.length > 1) return false;
     c.i--;
+    if (/^(?:a|an)$/.test(c.word(-1))) c.i--;
     const parts = listHere(c);
     c.eatMark(')]');
     const sum = parts.reduce((all, p) => all + p.parts * p.each, 0);

@@ -25,6 +25,7 @@ import {
   explanation,
   fabricByStitches,
   fabricTold,
+  facing,
   repeatsFabric,
   stitchesNamed,
   throughBacks,
@@ -208,6 +209,9 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
       slots.rounds = n;
       slots.first = FIRST.test(c.slice(Math.max(0, i - 1), c.i));
       // "Work 1 purl round"
+      const [faced] =
+        /\b(?:wrong|right|ws|rs)\b(?=[- ](?:side[- ])?row)/.exec(c.slice(i, c.i)) ?? [];
+      if (faced && n === 1) tail.startWith = [/^w/.test(faced) ? 'WS' : 'RS'];
       const named = /\b(?:knit|purl)(?= (?:round|rnd|row))/.exec(c.slice(i, c.i))?.[0];
       if (named && slots.verb === 'work') slots.verb = named === 'purl' ? 'purl' : 'knit';
       if (!readInAll(c, tail)) tail.total ||= all !== null;
@@ -240,6 +244,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (shapes && readLikeRound(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
+  if (facing(c, slots)) return true;
   if (yarnOversTwisted(c, slots) || throughBacks(c, slots) || fabricTold(c, slots)) return true;
   if (slots.fabric === null || slots.fabric.rule === 'set') {
     const fabric = readFabric(c) ?? (slots.fabric ? null : fabricByStitches(c));
@@ -336,7 +341,8 @@ function ends(c: TokenCursor, slots: Slots): boolean {
     return c.back(start, false);
   const { untilStitches, times, untilRound, untilRounds } = slots.tail;
   const bounded = (untilStitches ?? times ?? untilRound ?? untilRounds) !== null;
-  if (then && bounded && /^(?:every|each|on)$/.test(c.word())) {
+  // "Knit 4 rounds, then every other round decrease 8 sts": those rounds are worked before.
+  if (then && (bounded || slots.rounds !== null) && /^(?:every|each|on)$/.test(c.word())) {
     c.i = start;
     return true;
   }

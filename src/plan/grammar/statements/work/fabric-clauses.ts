@@ -5,7 +5,7 @@
 import { KNIT_VERBS, PURL_VERBS, ROUND_WORDS, ROW_WORDS } from '../../../lexicon/words.ts';
 import { limitsWork } from '../../limits.ts';
 import { onlyTells } from '../../narration/only-tells.ts';
-import { eatStitches } from '../../phrases.ts';
+import { eatStitches, isUnit } from '../../phrases.ts';
 import { saysAny } from '../../rules.ts';
 import {
   type Fabric,
@@ -19,7 +19,7 @@ import type { Slots } from './slots.ts';
 
 /** "6 rounds of rib, knit 2, purl 2", "stocking stitch, that is knit all rounds": the fabric told once more in other words. */
 export function fabricTold(c: TokenCursor, slots: Slots): boolean {
-  const { fabric, rounds } = slots;
+  const { fabric, rounds, tail } = slots;
   if (fabric === null) return false;
   if (fabric.rule === 'set' || fabric.rule === 'rib') {
     const rib = c.attempt(() => ribExplained(c));
@@ -30,8 +30,9 @@ export function fabricTold(c: TokenCursor, slots: Slots): boolean {
     return true;
   }
   if (fabric.rule === 'stockinette') return plainExplained(c);
-  if (fabric.rule !== 'garter' || rounds === null) return false;
-  const first = turnsExplained(c, rounds);
+  const made = rounds ?? tail.forRounds;
+  if (fabric.rule !== 'garter' || made === null) return false;
+  const first = turnsExplained(c, made);
   if (first) slots.tail.startWith = [first];
   return first !== null;
 }
@@ -118,6 +119,25 @@ export function repeatsFabric(c: TokenCursor, fabric: Fabric): boolean {
   if (fabric.rule === 'set') return false;
   return c.takes(() => JSON.stringify(readFabric(c)) === JSON.stringify(fabric));
 }
+
+const FACES = [
+  ',|(|-|which|this|that|it|being|is|a|an|the* right|wrong|rs|ws side? facing? you? of? the? work? @unit? )?',
+  'on|from|over the? right|wrong|rs|ws side? of? the? work?',
+];
+
+/** "(this is a wrong-side row)", "on the right side", ", WS facing": the side that one row is worked on. */
+export function facing(c: TokenCursor, { rounds, tail }: Slots): boolean {
+  if (rounds !== 1 || tail.startWith.length > 0) return false;
+  return c.takes(() => {
+    const { i } = c;
+    if (!saysAny(c, FACES) || (isUnit(c, -1) === false && !c.done && !ENDS_CLAUSE.test(c.here())))
+      return null;
+    tail.startWith = [/\b(?:wrong|ws)\b/.test(c.slice(i, c.i)) ? 'WS' : 'RS'];
+    return true;
+  });
+}
+
+const ENDS_CLAUSE = /^(?:[.,;:)(]|and|then|until)$/;
 
 /** "(knit 1 round, purl 1 round)" behind a fabric only explains it. */
 const TELLS_PACE =

@@ -34,12 +34,15 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
   const got = c.takes(() => {
     c.skip(LEADS);
     c.phrase('first');
-    const n = c.number() ?? (c.phrase('a|another|one|final') ? 1 : null);
-    if (n === null || !Number.isInteger(n)) return null;
+    const many = c.number() ?? (c.phrase('a|another|one|final') ? 1 : null);
+    if (many === null || !Number.isInteger(many)) return null;
     c.phrase('more|further|final');
+    // A ridge is two rows or rounds.
+    const ridges = says(c, 'garter? ridge|ridges') !== null;
+    const n = ridges ? 2 * many : many;
     const even = c.phrase('plain|even|straight');
     const named = c.phrase('knit|purl') && isUnit(c) ? c.word(-1) : null;
-    if (!unit(c)) return null;
+    if (!ridges && !unit(c)) return null;
     if (named) {
       slots.verb = named === 'purl' ? 'purl' : 'knit';
       slots.rounds = n;
@@ -60,6 +63,12 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
     ) {
       Object.assign(slots, { verb: 'work', even: true, rounds: n });
       return true;
+    }
+    if (ridges && says(c, 'of|in|:*') && readFabric(c)?.rule !== 'garter') return null;
+    if (ridges && (c.done || c.mark('.,;:&+)(') || /^(?:and|then)$/.test(c.word()))) {
+      Object.assign(slots, { verb: 'work', fabric: { rule: 'garter' }, rounds: n });
+      fabricTold(c, slots);
+      return c.done || c.mark('.,;&+)(') || /^(?:and|then)$/.test(c.word()) || null;
     }
     says(c, ':|of|in|all|plain|is|are|get|gets|will|should|must|be|now|then|worked*');
     if (c.isWord(KNIT_VERBS) || c.isWord(PURL_VERBS)) {
@@ -211,7 +220,7 @@ function partFirst(c: TokenCursor): boolean {
 }
 
 const LEAD_STARTS =
-  /^(?:with|using|for|at|in|to|after|starting|beginning|beg|working|once|when|as|from|on|over|beginning|having|join|change|switch)$/;
+  /^(?:with|using|for|at|in|to|after|starting|beginning|beg|working|once|when|as|from|on|over|beginning|having|join|change|switch|go|move|pass)$/;
 
 /** "With RS facing, …", "For the crown, …": up to the comma, where it asks for nothing itself. */
 function leadPhrase(c: TokenCursor, slots: Slots): boolean {
@@ -239,7 +248,7 @@ function leadPhrase(c: TokenCursor, slots: Slots): boolean {
       return true;
     }
     const change = c.attempt(() =>
-      c.phrase('change|changing|switch|turn to') ? readFabric(c) : null,
+      says(c, 'change|changing|switch|turn|go|move|pass over|on? to') ? readFabric(c) : null,
     );
     if (change) {
       slots.fabric = change;

@@ -91,7 +91,8 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
         return true;
       }
       const { i } = c;
-      const ends: Shaping['where'] = (bothEnds(c) ? 'sides' : besides(c)) ?? atEdge(c);
+      const ends: Shaping['where'] =
+        (bothEnds(c) ? 'sides' : besides(c)) ?? atEdge(c) ?? atCentre(c);
       if (ends) where = ends;
       // "2 sts at each corner" are those of a side, "1 st at each end" of a side half.
       const said = c.slice(i, c.i);
@@ -99,6 +100,8 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
       return ends !== null;
     };
     while (place());
+    // One double decrease over the middle stitch; other numbers are not told how.
+    if (where === 'centre' && !(decrease && (count ?? 2) === 2)) return null;
     const after = c.peek();
     if (
       after?.kind === 'word' &&
@@ -110,12 +113,13 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
       return null;
     if (count === null && !often && c.isNumber() && where === null) return null;
     const stitch = c.attempt(() => {
-      if (!c.phrase('by|using|with')) return null;
-      c.phrase('working|a|knitting');
+      const open = c.eatMark('(') !== null;
+      if (!c.phrase('by|using|with') && !open) return null;
+      c.phrase('working|a|an|knitting');
       const read = eatStitch(c);
       if (!read || read.name.length < 2) return null;
       c.phrase('each time');
-      return read.name;
+      return open && !c.eatMark(')') ? null : read.name;
     });
     slots.shaping = {
       decrease,
@@ -183,6 +187,21 @@ function acrossRound(c: TokenCursor): void {
       return true;
     }
     return /^(?:across|around)$/.test(c.word(-1)) || null;
+  });
+}
+
+/** "at the centre of", "over the middle 3 sts": a row's or round's, not that of each side. */
+function atCentre(c: TokenCursor): 'centre' | null {
+  return c.attempt(() => {
+    if (
+      !says(c, 'at|in|on|over|across the|its centre|center|middle|central # @sts?') &&
+      !says(c, 'at|in|on|over|across the|its centre|center|middle|central @sts?')
+    )
+      return null;
+    c.phrase('of');
+    return c.isWord(SIDE_WORDS) || c.isWord(SIDE_WORDS, 1) || c.isWord(SIDE_WORDS, 2)
+      ? null
+      : 'centre';
   });
 }
 

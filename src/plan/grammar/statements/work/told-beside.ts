@@ -77,12 +77,12 @@ export function roundsTold(c: TokenCursor, { verb, which, tail }: Slots): boolea
     if (inside && !c.mark('([')) return null;
     const n = says(
       c,
-      '(|-|=|,|;|:|and|then|that|which|this|it|so|ie|you|we|there|will|should|now|have|is|are|makes|make|making|gives|give|giving|comes|to|come|for|a|total|of* # @unit|ridges in|all|total|altogether|worked|done|completed|are|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
+      '(|-|=|,|;|:|and|then|that|which|this|it|so|ie|you|we|there|will|should|now|have|is|are|makes|make|making|gives|give|giving|comes|to|come|for|a|total|of* # garter|purl? @unit|ridge|ridges in|all|total|altogether|worked|done|completed|are|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
     );
     if (n?.[0] == null || tail.roundsTold !== null || (inside && c.here(-1) !== ')')) return null;
     // The full stop of "(16 rows.)" alone is theirs.
     if (c.here(-1) === '.') c.i--;
-    tail.roundsTold = n[0] * (/\bridges\b/.test(c.slice(start, c.i)) ? 2 : 1);
+    tail.roundsTold = n[0] * (/\bridges?\b/.test(c.slice(start, c.i)) ? 2 : 1);
     return true;
   });
 }
