@@ -5,7 +5,7 @@
  * them; null where they name no edge or no rows.
  */
 import { says, saysAny } from './rules.ts';
-import { readFabric } from './steps/patterns.ts';
+import { type Fabric, readFabric } from './steps/patterns.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 /** How the stitches of one edge are worked; null as those beside them. */
@@ -23,6 +23,8 @@ export interface EdgesTold {
   readonly first: Edge | null;
   /** At its end. */
   readonly last: Edge | null;
+  /** What all the stitches between them are worked in, where it says so. */
+  readonly between?: Fabric;
 }
 
 const EDGE = 'edge|selvedge|selvage|selv|border|seam|outer|outermost|spare';
@@ -214,8 +216,21 @@ export function readEdges(c: TokenCursor): EdgesTold | null {
       if (seen.inside) break;
     }
     if (end < 0) return null;
-    return edgesOf(all, seen);
+    const edges = edgesOf(all, seen);
+    const between = edges && c.attempt(() => othersIn(c));
+    return between ? { ...edges, between } : edges;
   });
+}
+
+const OTHERS =
+  ',|;|and|but|with|while* work|working|knit|knitting|keep|keeping? the|all|your* other|others|rest|remaining|remainder|middle|centre|center @sts? between|in|them|are|is|being|all|worked|kept*';
+
+/** ", the others are knitted", ", the rest in stocking stitch" */
+function othersIn(c: TokenCursor): Fabric | null {
+  if (!says(c, OTHERS)) return null;
+  if (/^in$/.test(c.word(-1))) c.i--;
+  const knit = says(c, 'knit|knitted|garter st|stitch?') ? ({ rule: 'garter' } as const) : null;
+  return knit ?? (says(c, 'in') ? readFabric(c) : null);
 }
 
 function edgesOf(all: readonly Said[], seen: Seen): EdgesTold | null {

@@ -50,6 +50,15 @@ export const CLASS_WORDINGS: readonly Wording[] = [
     ([, some, foll]) => `${some}${foll ?? ''}wrong side rows`,
   )`\b((?:all|every|each|any) (?:the |of the )?)((?:following|other|further|even) )?(?:rows? )?(?:on|in|of) the (?:way|journey) back\b`,
   reads('all wrong side rows')`${BEGINS}(?:on|in) the (?:way|journey) back(?: always)?(?=[ ]?:)`,
+  // "Rnds 4-5 (moss): *k1, p1*, then *p1, k1*": a round each
+  reads(([, unit, a, b, extra, one, two]) => {
+    if (Number(b) !== Number(a) + 1) return null;
+    const label = unit.replace(/s$/i, '');
+    return [
+      `${label} ${a}${extra}: *${one}; rep from * to end`,
+      `${label} ${b}${extra}: *${two}; rep from * to end`,
+    ].join('. ');
+  })`${BEGINS}(rounds|rnds|rows) (\d{1,3})[ ]?(?:-|–|and|&|to)[ ]?(\d{1,3})([ ]?[(,]?[a-z ]{0,20}\)?)[ ]?: ?\*([^*\n:;]{2,60})\*[ ]?[,;]?[ ]?(?:and then|then|next|/) \*([^*\n:;]{2,60})\*(?=[ ]?(?:[.;]|$))`,
   // "Work the sts as they present themselves", "as the stitches appear"
   reads(([, verb]) => {
     if (!verb) return 'knit the knits and purl the purls';

@@ -238,6 +238,7 @@ class StatementWorker {
       case 'edges':
         this.#order.flush();
         piece.edges.tell(s.edges);
+        if (s.edges.between) piece.ground = s.edges.between;
         break;
       case 'passage':
         this.#order.flush();

@@ -29,6 +29,9 @@ export function fabricTold(c: TokenCursor, slots: Slots): boolean {
     slots.fabric = { rule: 'rib', rib };
     return true;
   }
+  // "moss stitch (k1, p1)": how it begins
+  if (fabric.rule === 'seed')
+    return c.mark('(') && c.takes(() => ribExplained(c)?.join() === '1,1' || null);
   if (fabric.rule === 'stockinette') return plainExplained(c);
   const made = rounds ?? tail.forRounds;
   if (fabric.rule !== 'garter' || made === null) return false;

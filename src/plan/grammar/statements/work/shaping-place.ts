@@ -90,7 +90,7 @@ export function placeTold(c: TokenCursor, shaping: Shaping): Shaping | null {
       says(c, '# @sts? of? them?')?.[0] ?? (c.phrase('a|an|the|these|your|all') ? 1 : null);
     if (each !== null && (c.isWord(DECREASE_WORDS) || c.isWord(INCREASE_WORDS))) c.i++;
     else if (each !== null && !/^\d/.test(c.slice(c.i - 1, c.i)) && c.i - i < 2) return null;
-    if (!led && each === null) return null;
+    if (!led && each === null && c.word() !== 'at') return null;
     const { i: at } = c;
     const found = bothEnds(c) ? 'sides' : besides(c);
     // "2 on each needle (one at either end)"
@@ -112,13 +112,26 @@ const WORKING = ',|:|(|-|by|with|working|using|making|knitting|and|then|now|alwa
 /** "working k2tog at the beginning and ssk at the end of each needle", "ssk after and k2tog before each marker", "k2tog at each end of every needle" */
 export function edgesTold(c: TokenCursor): readonly [string, string] | null {
   return c.attempt(() => {
+    const { i } = c;
     says(c, WORKING);
+    const open = c.slice(i, c.i).includes('(');
+    const told = stitchesTold(c, open);
+    return told && open && !c.eatMark(')') ? null : told;
+  });
+}
+
+function stitchesTold(c: TokenCursor, bracketed: boolean): readonly [string, string] | null {
+  return c.attempt(() => {
     const both = togetherAtBoth(c);
     if (both) return both;
     const first = stitch(c);
     if (!first) return null;
     const { i } = c;
     if (bothEnds(c) || besides(c) === 'sides') return [first, first] as const;
+    c.i = i;
+    // "(ssk and k2tog)": in the order in which they come
+    const pair = bracketed && says(c, 'and|&') ? stitch(c) : null;
+    if (pair && c.mark(')')) return [first, pair] as const;
     c.i = i;
     const at = placeOf(c);
     if (!at || !says(c, ',|and|then|&* a|an|the?')) return null;
