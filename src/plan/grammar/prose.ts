@@ -29,6 +29,7 @@ import { tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { asksForWork, checks, TELLER, tellsOfStitches, tellsOfTime } from './telling.ts';
+import { namesNoFabric, toldOfEdges } from './unknown-names.ts';
 import { isCount, isStitchWord, limits } from './word-law.ts';
 
 /** "Every row is wroked like this until you have 41 stitches": something goes on up to a count. */
@@ -174,7 +175,8 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !/\b(?:at|just|only|more) once\b/.test(text) &&
       !EVERYDAY_VERBS.has(first),
   ],
-  [true, ({ text }) => UNTOLD_PATTERN.test(text)],
+  // "Continue in frobble stitch", "moss frobble throughout", "frobble the first st of every row"
+  [true, ({ text }) => UNTOLD_PATTERN.test(text) || namesNoFabric(text) || toldOfEdges(text)],
   [false, ({ list }) => onlyTells(list)],
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
   [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],
