@@ -62,6 +62,7 @@ export function toldShaping(
   taken: (at: number) => boolean,
 ): Replacement[] {
   const out: Replacement[] = [];
+  const used = new Uint8Array(text.length);
   const orders = told.flatMap(({ said, name, words }) =>
     ordersOf(verbOf(said), name).map(([re, as]) => ({ re, as, way: words.toLowerCase() })),
   );
@@ -73,8 +74,9 @@ export function toldShaping(
         .exec((m.groups?.place ?? '').replace(/ threads?$/i, ''))?.[0]
         .toLowerCase();
       if (place && !way.includes(place.replace(/s$/, ''))) continue;
-      if (m[0] === '' || taken(m.index) || out.some((o) => o.from < to && m.index < o.to)) continue;
+      if (m[0] === '' || taken(m.index) || used[m.index] || used[to - 1]) continue;
       out.push({ from: m.index, to, text: as.replace('$1', m[1] ?? '') });
+      used.fill(1, m.index, to);
     }
   }
   return out;
