@@ -120,6 +120,10 @@ function besideMarkers(before: string, after: string): string {
 }
 
 export const MARKER_WORDINGS: readonly Wording[] = [
+  // "Start after a marker: ssk, knit until 2 sts remain before the next marker, k2tog."
+  reads(([, after, before]) =>
+    besideMarkers(before, after),
+  )`\b(?:start|begin)(?:n?ing)? (?:just |right )?(?:after|behind) (?:an?|the|each|every) (?:stitch )?markers?(?: threads?)?[ ]?[:,]? ${MOVES}[ ]?,? (?:then )?(?:knit|work|k) (?:until|to|till) (?:there are )?\d{1,2} ${STW} (?:remain |are left |left )?(?:before|to) (?:the )?(?:next )?marker(?: thread)?[ ]?[:,]? ${MOVES}(?![a-z0-9])`,
   // "Each needle begins with k1, ssk and ends with k2tog, k1."
   reads(
     ([, part, first, last]) => `on ${part}: ${first}, knit to last ${worksOver(last)} sts, ${last}`,

@@ -7,7 +7,16 @@ import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { raw, regex } from '../lexicon/expression.ts';
 import { ALONE, EXPLAINED, OF_PART, onlyListed, onlySays } from './names-explained.ts';
 import { ORDINALS as ORDINALS_IN_WORDS, type Replacement } from './numbers.ts';
-import { bodyOf, isStitch, nameOf, roundsIn, SPREAD, STITCHES, trimmedEnd } from './told-bodies.ts';
+import {
+  behindHeading,
+  bodyOf,
+  isStitch,
+  nameOf,
+  roundsIn,
+  SPREAD,
+  STITCHES,
+  trimmedEnd,
+} from './told-bodies.ts';
 import { WORK_UNIT } from './wording.ts';
 
 export interface Told {
@@ -30,6 +39,8 @@ export interface Told {
   readonly sides?: boolean;
   /** "D = decrease round: …" says that it is a round, and what it is called. */
   readonly round?: string;
+  /** "Each square is knit …": a sentence that may tell of anything. */
+  readonly loose?: boolean;
   /** "on each needle: ", where that is told in front of the name. */
   readonly parts?: string;
   /** What stays of a telling that is worked where it stands, besides what follows its name. */
@@ -79,25 +90,7 @@ const NO_NAME =
   /^(?:.*\b(?:cast|gauge|tension|needles?|yarn|size|sizes|notes?|materials?|join|finish(?:ing)?|bind|set ?-?up|work|rep|repeat|every|each|all|other|others|alternate|even|odd|uneven|next|last|following|foll|until|till|when|after|before|between|then|now|and|with|marker|markers|colou?rs?|rounds? \d.*|rows? \d.*|rnds? \d.*|abbreviations?|key|legend|dimensions|there|here|you|we|it|this|that|these|those|remaining|rest|intermediate|from|as|to)\b.*|stitch(?:es)?|sts?|k|p|sl|m|rs|ws|rnd|round|row|rows|rounds|rnds|knit|purl|plain|straight|k2tog|ssk|skp|yo|front|back|start|end|begin|beginning|rs row|ws row|right side|wrong side)$/i;
 /** Fabrics that everybody knows, whatever the text says of them. */
 const KNOWN_FABRIC =
-  /^(?:(?:reverse |rev )?(?:garter|stockinette|stocking|st|jersey|moss|seed|pearl)(?: (?:st|sts|stitch|pattern))?|stst)$/i;
-/** A heading alone in its line: the line below tells it. */
-function behindHeading(text: string, at: number): { at: number; to: number } | null {
-  const m = /[ \t]*\n[ \t]*(?:[•-][ \t]*|\*[ \t]+(?![^\n]*\*))?(?=\S)/y;
-  m.lastIndex = at;
-  const found = m.exec(text);
-  if (!found) return null;
-  let from = at + found[0].length;
-  const end = text.indexOf('\n', from);
-  const to = end < 0 ? text.length : end;
-  // "All decreases are worked from the right side." tells no stitch.
-  for (let n = 0; n < 3; n++) {
-    const stop = /^[^.\n]{4,120}\.[ ]+(?=\S)/.exec(text.slice(from, to))?.[0] ?? '';
-    if (stop === '' || STITCHES.test(stop)) break;
-    from += stop.length;
-  }
-  return { at: from, to };
-}
-
+  /^(?:(?:reverse |rev )?(?:garter|stockinette|stocking|st|jersey|moss|seed|pearl)(?: (?:st|sts|stitch|pattern))?|stst|g st)$/i;
 /** All that the text names, in the order of its places. */
 export function namesTold(text: string): readonly Told[] {
   const out: Told[] = [];
@@ -203,6 +196,8 @@ const PLAINLY =
   /^(knit|purl|k|p)(?:(?: (?:on )?(?:every|each|all|the|a))*(?: (?:rounds?|rnds?|rds?|rows?|stitch(?:es)?|sts?))?)?$/i;
 const EVERY = /^(?:knit|purl|k|p)( (?:on )?(?:every|each|all)(?: the)? (?:rows?|rounds?|rnds?))$/i;
 
+const ROUND_LAST = regex.i`(?:^|[ -])(?:${WORK_UNIT}|(?:de|in)creas[a-z]*)$`;
+
 /** "decrease" of "D = decrease round: …", "dec rnd = …" */
 function roundCalled({ name = '', long = '' }: Heading['groups']): string | undefined {
   const called = [long, name].find((n) => regex.i` ${WORK_UNIT}$`.test(n));
@@ -248,11 +243,14 @@ function toldBy(text: string, { at, groups }: Heading, first: number, to: number
   const means = sign === '' || !/^ ?:|^ [-–]/.test(sign);
   const sides = rounds.length === 2 && /^(?:on )?(?:the )?(?:rs|right[ -]side)\b/i.test(said);
   const round = /=/.test(sign) ? roundCalled(groups) : undefined;
+  const { name = '' } = groups;
+  const loose = /^,? (?:is|are|goe?s?|reads|runs) /i.test(sign) && !ROUND_LAST.test(name);
   return {
     names,
     rounds,
     sides,
     ...(parts && { parts }),
+    ...(loose && { loose }),
     ...(round && { round }),
     from: at,
     to,

@@ -330,10 +330,19 @@ function withoutTelling(
 
 /** A whole round that is told above the cast-on, or as what its name means. */
 function isForAll(t: Told, text: string): boolean {
-  if (t.worked || t.rounds.length > 1 || !SPREAD.test(t.rounds[0])) return false;
+  if (
+    t.worked ||
+    t.loose ||
+    t.rounds.length > 1 ||
+    GLOSSARY.test(t.rounds[0]) ||
+    !SPREAD.test(t.rounds[0])
+  )
+    return false;
   const before = text.slice(0, t.from);
   return t.means || !CASTS_ON.test(before) || ENDED.test(before);
 }
+/** "BOR – beginning of round; k – knit; …": a list of other things. */
+const GLOSSARY = /[;,.] ?[a-z0-9()]{1,12} ?(?:=| [–-] )/i;
 /** What stands at the foot of the text is told of all of it. */
 const ENDED =
   /\b(?:bind off|cast off|fasten off|draw up|(?:thread|draw|pull) (?:the |your )?(?:yarn|end|wool|tail)|bo)\b/i;

@@ -126,3 +126,21 @@ export function nameOf(words: string): string {
     .replace(/(?<=[a-z]{3}[^s])s$/, '')
     .trim();
 }
+
+/** A heading alone in its line: the line below tells it. */
+export function behindHeading(text: string, at: number): { at: number; to: number } | null {
+  const m = /[ \t]*\n[ \t]*(?:[•-][ \t]*|\*[ \t]+(?![^\n]*\*))?(?=\S)/y;
+  m.lastIndex = at;
+  const found = m.exec(text);
+  if (!found) return null;
+  let from = at + found[0].length;
+  const end = text.indexOf('\n', from);
+  const to = end < 0 ? text.length : end;
+  // "All decreases are worked from the right side." tells no stitch.
+  for (let n = 0; n < 3; n++) {
+    const stop = /^[^.\n]{4,120}\.[ ]+(?=\S)/.exec(text.slice(from, to))?.[0] ?? '';
+    if (stop === '' || STITCHES.test(stop)) break;
+    from += stop.length;
+  }
+  return { at: from, to };
+}
