@@ -62,7 +62,7 @@ const WORDINGS: readonly Wording[] = [
   // "round 1: knit into the backs of the sts"
   reads(
     'k tbl all round',
-  )`(?<=: )(?:knit|k) (?:in(?:to)?|through|thru) (?:the )?backs? of (?:all )?(?:the )?(?:stitches|sts)(?=[ ]?[.,;)]|$)`,
+  )`(?<=: )(?:knit|k) (?:in(?:to)?|through|thru) (?:the )?(?:backs? of (?:all )?(?:the )?(?:stitches|sts)|back loops)(?=[ ]?[.,;)]|$)`,
   // "knit 3 times into the same stitch (front, back, front)", "the 1st st"
   reads(
     '(k1, k1 tbl, k1) in next st',

@@ -164,12 +164,17 @@ function isRule(s: Statement): s is Extract<Statement, { kind: 'round' }> & { la
   );
 }
 
+/** "Round 2 and every even round": a round, and the rule for those to come. */
+function rulesFrom(s: Statement): boolean {
+  return s.kind === 'round' && s.label?.rule != null && !s.label.upTo;
+}
+
 /** Rules that stand right before. */
 function before(out: readonly Statement[]): Statement[] {
   const found: Statement[] = [];
   for (let i = out.length - 1; i >= 0; i--) {
     const s = out[i];
-    if (isRule(s)) found.push(s);
+    if (isRule(s) || rulesFrom(s)) found.push(s);
     else if (s.kind !== 'prose' || s.instructs) break;
   }
   return found;
@@ -184,7 +189,7 @@ function after(statements: readonly Statement[], from: number): Statement[] {
 
 /** The rules describe every round: odd and even ones, or both sides. */
 function rulesCover(statements: readonly Statement[]): boolean {
-  const told = new Set(statements.filter(isRule).map((s) => s.label.rule));
+  const told = new Set(statements.map((s) => (s.kind === 'round' ? s.label?.rule : null)));
   return (told.has('even') && told.has('odd')) || (told.has('rs') && told.has('ws'));
 }
 

@@ -289,7 +289,7 @@ const END_RULES: readonly EndRule[] = [
       'on|in|from|to the|this|next|following|right|wrong|outer|inner* side|edge|rs|ws|round|rnd|row',
       'with? the? right|wrong|rs|ws side? facing|out you?',
       'remove|removing|drop|dropping|discard|discarding|take|taking the|all|any|your|each|every|stitch* @marker out|off|away|as|you|go|come|to|them|when|reach*',
-      'knitwise|purlwise|kwise|pwise|@ly|very|not|too|tight|loose|quite|rather|fairly|bit|little|enough|together|elastic|stretchy',
+      'knitwise|purlwise|knitways|purlways|kwise|pwise|@ly|very|not|too|tight|loose|quite|rather|fairly|bit|little|enough|together|elastic|stretchy',
       'all of? the? @sts',
       'every|each|of|the st|stitch',
       '@sts',

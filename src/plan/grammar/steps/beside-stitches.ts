@@ -33,6 +33,8 @@ const EITHER = wording(
 );
 const AFTER_WHAT = wording(`after|behind|past ${WHAT}`);
 const BEFORE = wording('~\\s+ before');
+const AFTER = wording('~\\s+ after|behind|past', '(?=\\s+and\\b)');
+const BEFORE_WHAT = wording(`before ${WHAT}`);
 const ENDS = wording(
   `~\\s+ { at|on|in|to? both|each|either end|ends|edge|edges ${OF} | at|in? the? beginning|beg|start ${OF} ${AND} { again? at|in }? the? end ${OF} }`,
 );
@@ -131,14 +133,21 @@ function atEnds(cursor: StepCursor, stitch: string, made: boolean): Beside | nul
   return null;
 }
 /** "on either side of each corner st", "before and 1 after every marker" */
-function eitherSide(cursor: StepCursor, stitch: string): Beside | null {
+function eitherSide(cursor: StepCursor, told: string): Beside | null {
   const at = cursor.i;
+  let stitch = told;
   let last = stitch;
   let m = cursor.match(EITHER);
   if (!m && cursor.match(BEFORE)) {
     // "before each marker and another after it" is told stitch by stitch.
     last = again(cursor, stitch);
     m = cursor.match(AFTER_WHAT);
+  }
+  // "ssk after and k2tog before every marker"
+  if (!m && cursor.match(AFTER)) {
+    const before = again(cursor, stitch);
+    m = cursor.match(BEFORE_WHAT);
+    if (m) [stitch, last] = [before, stitch];
   }
   if (!m) {
     cursor.i = at;

@@ -85,6 +85,9 @@ export const BREAKDOWN: OpeningRule = {
     if (/^(?:a|an)$/.test(c.word(-1))) c.i--;
     const parts = listHere(c);
     c.eatMark(')]');
+    // "(100 + 1 extra to join)": for the join, and no part of the sides
+    if (/^(?:to|for)$/.test(c.word()) && /^(?:join|joining|the|closing)$/.test(c.word(1)))
+      return false;
     const sum = parts.reduce((all, p) => all + p.parts * p.each, 0);
     const shares = parts.length > 1 && sum === count ? sharesOf(parts) : null;
     if (!shares) return false;

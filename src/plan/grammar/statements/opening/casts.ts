@@ -2,6 +2,7 @@
  * Rules of how many stitches a sentence casts on, in one go or by the parts of the round. In: a cursor within a cast-on.
  * Out: the opening's counts.
  */
+import { CLASSES } from '../../../lexicon/classes.ts';
 import type { Named, Numbers, Rule } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { keeps, type Opening } from './opening.ts';
@@ -126,7 +127,9 @@ export const CASTS: readonly Rule<Opening>[] = [
     means: castsOnEach,
   },
   {
-    says: [`${CAST} :? #each @sts? per|each|every|a on? each? side|needle|dpn|edge`],
+    says: [
+      `${CAST} :? #each @sts? per|each|every|a|for|along on? the? each|every? side|needle|dpn|edge`,
+    ],
     means: keeps,
   },
   {
@@ -200,9 +203,10 @@ export const CASTS: readonly Rule<Opening>[] = [
     },
   },
   {
-    says: ['# @sts'],
-    means: (o, [n]) => {
+    says: ['# @sts', '#'],
+    means: (o, [n], c) => {
       if (o.marked.length === 0 || o.listed.length === 0) return false;
+      if (!CLASSES.sts.has(c.word(-1)) && !(c.done || c.mark('.;)'))) return false;
       o.listed.push(n ?? 0);
     },
   },

@@ -303,7 +303,7 @@ function beginsWith(c: TokenCursor): boolean {
     const framed = FRAMED.test(c.slice(start, i));
     const n = c.number() ?? (c.phrase('a|an|another') ? 1 : 0);
     for (let k = 0; k < 3 && c.phrase(ROUND_KINDS); k++);
-    const many = (n > 1 || (framed && n === 1)) && isUnit(c);
+    const many = isUnit(c) && (n > 1 || (n === 1 && (framed || c.word(1) === 'of')));
     c.i = i;
     const fabric = !many && readFabric(c) !== null;
     c.i = i;

@@ -24,8 +24,17 @@ const AT_ENDS = /\b(?:ends?|sides?|edges?|before|beg\w*|start|first)\b/;
 const EACH_PART =
   '( that? is|means|makes|i.e.|ie|=? # @sts? per|on|at|for|in|to|along each|every|a|one? @side )';
 
-const ON_THE_LAST =
-  'on|in|during|at|over the|its? very? last|final @unit|of|one|1? them|these|those?';
+const ON_THE_LAST = 'on|in|during|at|over the|its? very? last|final @unit|of|#? them|these|those?';
+
+/** "on the last of them", "on the third" of three */
+function onTheLast(c: TokenCursor, rounds: number | null): boolean {
+  return c.takes(() => {
+    const last = says(c, ON_THE_LAST);
+    if (last) return last[0] === null || last[0] === 1;
+    const nth = says(c, 'on|in the % @unit|of|#? them|these|those?');
+    return nth !== null && nth[0] === rounds;
+  });
+}
 
 export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
@@ -69,7 +78,7 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
     let corner = false;
     const place = (): boolean => {
       // "Knit 6 rounds, decreasing 4 sts on the last round"
-      if ((slots.rounds ?? 0) > 1 && says(c, ON_THE_LAST)) {
+      if ((slots.rounds ?? 0) > 1 && onTheLast(c, slots.rounds)) {
         where ??= 'evenly';
         return true;
       }
