@@ -58,12 +58,21 @@ const KNOWN: readonly ReadonlySet<string>[] = [
   STITCH_WORDS,
 ];
 
+/** "making 1 after the first stitch": a stitch is made there. "Making 1 side longer" tells. */
+function makesOne(list: readonly Token[], { text }: Token, i: number): boolean {
+  const [one, next] = [list[i + 1]?.text, list[i + 2]?.text ?? ''];
+  return /^mak(?:e|ing)$/.test(text) && one === '1' && !A_THING.test(next);
+}
+const A_THING =
+  /^(?:side|sides|round|rnd|row|ridge|total|pair|piece|square|whole|half|quarter|repeat|pattern|set|group|ring|hole|block|big|long|large|small|neat|continuous|decrease|increase|dec|inc|or|and|[.,;)])$/;
+
 export function onlyTells(tokens: readonly Token[]): boolean {
   const list = tokens.filter((t) => t.kind !== 'line');
   if (list.length === 0 || list.length > LONGEST) return false;
   if (!list.some((t) => t.kind === 'number' || t.kind === 'ordinal')) return false;
   if (list.some((t) => /^[*%]$/.test(t.text) || (isStitchWord(t) && !/^yos?$/.test(t.text))))
     return false;
+  if (list.some((t, i) => makesOne(list, t, i))) return false;
   const clauses = narratedClauses(list);
   if (clauses.length === 0) return false;
   if (tellsSharesAlone(list.map((t) => t.text).join(' '))) return true;
