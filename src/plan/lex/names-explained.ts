@@ -22,7 +22,7 @@ export const OF_PART = new RegExp(
 const TALK =
   'notes?|nb|n\\.b\\.|please|remember|special|instructions?|abbreviations?|patterns?|key|by|on|in|at|for|to|of|with|under|about|how|when(?:ever)?|where(?:ver)?|every time|each time|if|it|i|we|you|i.m|we.re|am|going|will|i.ll|we.ll|let.s|shall|now on|one|the|a|an|all|any|every|each|this|these|those|that|my|our|your|here|always|and|so|as|says?|said|write|writes|written|sees?|reads?|calls?|called|use|uses|used|terms?|words?|phrase|name|speak|mean|means|meant|understand|understood|describe|described|explain|explained|mention|mentioned|working|making|doing|work|make|do|is|are|pattern|text|chart|table|come|comes|asked|to work';
 const SAYS =
-  '(?:on|in|for) (?:every|each|all|the) (?:dec|inc|shap)[a-z]* (?:rounds?|rnds?|rows?)|is|are|you|we|i|one|mean|means|meant|understood|stands? for|is short for|goes?|runs?|reads?|written|said|mentioned|called|call|calls|asked|worked|works|work|made|done|knitted|told|given|explained|described|do|always|all|alike|the|same|way|each time|every time|every one|here|below|above|once|only|from here on|this|these|that|it|so|thus|like|as|as follows|follows|following|in|for|just|simply|then|a round|consists? of|consisting of|when|which|where|but|and|use|using|term|word|how|to|now';
+  '(?:on|in|for) (?:every|each|all|the) (?:dec|inc|shap)[a-z]* (?:rounds?|rnds?|rows?)|is|are|you|we|i|one|should|must|have to|mean|means|meant|understood|stands? for|is short for|goes?|runs?|reads?|written|said|mentioned|called|call|calls|asked|worked|works|work|made|done|knitted|told|given|explained|described|do|always|all|alike|the|same|way|each time|every time|every one|here|below|above|once|only|from here on|this|these|that|it|so|thus|like|as|as follows|follows|following|in|for|just|simply|then|a round|consists? of|consisting of|when|which|where|but|and|use|using|term|word|how|to|now';
 /** Stitches begin here, or where they are worked. */
 const STITCHY = `(?=[*([]|(?:on|at|over|along|in|across|with) (?:each|every|all|both|the|either)|(?:each|every|all)(?: of)?(?: the)?(?: (?:\\d|two|three|four|six|eight))? ${PART}|(?:k|p) ?\\d|k2tog|p2tog|k3tog|ssk|skpo?|s2kp|sk2p|sl\\b|slip|knit|purl|yo\\b|yarn over|work (?:to|until|till|up)|(?:k|p) (?:to|until|till|2 tog)|\\d (?:sts?|stitches) )`;
 const NO_LEAD = `(?!(?:${TALK}|next|last|first|following|same|cast|row \\d|round \\d)\\b)`;
@@ -60,7 +60,8 @@ export function tellingsApart(text: string): Replacement[] {
     EXPLAINED.lastIndex = at + Number(open);
     const m = EXPLAINED.exec(text);
     const { lead = '', says = '' } = m?.groups ?? {};
-    if (!m || says === '' || !onlySays('', says) || /\n/.test(m[0])) continue;
+    const round = m?.groups?.quoted ? lead : '';
+    if (!m || says === '' || !onlySays(round, says) || /\n/.test(m[0])) continue;
     const line = text.slice(at).split('\n', 1)[0];
     const end = open ? line.indexOf(')', m[0].length) : line.search(/[.!]\s*$/);
     if (end < 0 || (!open && line.slice(0, end).includes('. '))) continue;

@@ -131,7 +131,7 @@ export function namesUsed(text: string): NamesRead {
     .filter((t) => isForAll(t, text))
     .flatMap((t) =>
       t.names
-        .filter((n) => /^[a-z]{4,}$/.test(n))
+        .filter((n) => /^[a-z]{3,}$/.test(n))
         .map((said) => ({ said, name: grammarName(t), words: t.rounds[0] })),
     );
   words.push(...namedPatterns(text, told, (at) => at < begun || read[at] === 1));

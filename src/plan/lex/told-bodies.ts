@@ -117,6 +117,7 @@ export function nameOf(words: string): string {
     .replace(/^(?:the|a|an|1|one|my|our|your|to|make) /, '')
     .replace(/^(?:rounds?|rnds?|rds?|rows?) (?=[a-h]$)/, '')
     .replace(/^the /, '')
+    .replace(/^(?:tips?|notes?|instructions?|how) (?:for|on|about|to) (?:the )?/, '')
     .replace(/ (?:rounds?|rnds?|rds?|rows?|turns?|laps?)$/, '')
     .replace(
       /\b(dec|inc)(?:r(?:ease|easing|eases|eased)?)?s?\b/g,
