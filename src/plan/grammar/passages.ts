@@ -10,9 +10,12 @@ import type { TokenCursor } from './token-cursor.ts';
 export function betweenMarks(c: TokenCursor): RoundsRef | null {
   return c.attempt<RoundsRef>(() => {
     c.anyPhrase(['the? part|section|rounds|rnds|rows|bit|instructions']);
-    if (!c.phrase('from|between the?')) return null;
+    // "rep * to *"
+    const bare = /^(?:rep|repeat)$/.test(c.word(-1)) && c.mark(PASSAGE) !== false;
+    if (!bare && !c.phrase('from|between the?')) return null;
     const level = marks(c);
-    if (level === 0) return null;
+    if (level === 0 || (bare && !(c.mark('-') || /^(?:to|until|till)$/.test(c.word()))))
+      return null;
     // "between *s"
     c.phrase('s');
     c.attempt(() => {

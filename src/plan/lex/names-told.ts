@@ -5,6 +5,7 @@
  */
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { raw, regex } from '../lexicon/expression.ts';
+import { stitchKind } from '../stitches/table.ts';
 import { ALONE, EXPLAINED, OF_PART, onlyListed, onlySays } from './names-explained.ts';
 import { ORDINALS as ORDINALS_IN_WORDS, type Replacement } from './numbers.ts';
 import {
@@ -238,7 +239,10 @@ function toldBy(text: string, { at, groups }: Heading, first: number, to: number
   const nth = Number(
     groups.nth ?? groups.nr ?? ORDINALS_IN_WORDS.get(groups.word?.toLowerCase() ?? '') ?? 0,
   );
-  const names = namesOf(groups, words, rounds.length > 1 || nth > 0 || EVERY.test(words));
+  const names = namesOf(groups, words, rounds.length > 1 || nth > 0 || EVERY.test(words)).filter(
+    // "ssp: slip 2 knitwise one by one, purl them together through the back"
+    (name) => name.length < 3 || stitchKind(name) === null,
+  );
   if (names.length === 0) return null;
   const means = sign === '' || !/^ ?:|^ [-–]/.test(sign);
   const sides = rounds.length === 2 && /^(?:on )?(?:the )?(?:rs|right[ -]side)\b/i.test(said);

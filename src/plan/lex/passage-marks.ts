@@ -20,7 +20,7 @@ const OPENS = regex.gi`(?<=(?:^|\n|[.;:!)]\s)[ \t]{0,8})(\*{1,3})[ \t]{0,8}(?=${
 const LONGEST = 4000;
 const LONGEST_LEAD = 400;
 const REPEATS =
-  /\b(?:rep(?:eat)?|work|knit)(?:ed|ing|s)?\b\.?[^.\n*]{0,40}?\b(?:from|between)\b[^.\n*]{0,20}?(\*{1,3})(?:[ ]?(?:to|and|until|till|-|–)[ ]?(?:the )?(?:next |second )?(\*{1,3}))?/gi;
+  /\b(?:rep(?:eat)?|work|knit)(?:ed|ing|s)?\b\.?[^.\n*]{0,40}?(?:\b(?:from|between)\b[^.\n*]{0,20}?|(?=\*{1,3}[ ]?(?:to|and|until|till|-|–)[ ]?\*))(\*{1,3})(?:[ ]?(?:to|and|until|till|-|–)[ ]?(?:the )?(?:next |second )?(\*{1,3}))?/gi;
 /** An asterisk in front of stitches. */
 const INNER = /(?<=^|[\s:,;(])\*+(?=[ ]?[a-z0-9([])/gi;
 

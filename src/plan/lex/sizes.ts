@@ -49,10 +49,12 @@ function digits(word: string): string {
 export function sizesIn(text: string, wanted: number | null): Sizes | null {
   const slashed = SAYS_SIZES.test(text) && /\d\/\d+\/\d/.test(text);
   if (!slashed && !/\d[ ]*[([]\d/.test(text)) return null;
-  const found = [...text.matchAll(LIST)].map((m) => ({
-    m,
-    values: [m[1], ...(m[2] ?? m[3]).split(/[ ]*[,:;/][ ]*/)].map(digits),
-  }));
+  const found = [...text.matchAll(LIST)]
+    .map((m) => ({
+      m,
+      values: [m[1], ...(m[2] ?? m[3]).split(/[ ]*[,:;/][ ]*/)].map(digits),
+    }))
+    .filter(({ values }) => !sharesOut(values));
   if (slashed) {
     for (const m of text.matchAll(SLASHED)) found.push({ m, values: m[1].split('/').map(digits) });
   }
@@ -88,6 +90,11 @@ export function sizesIn(text: string, wanted: number | null): Sizes | null {
     if (n >= 0 && n < count) chosen = n;
   }
   return { count, names, chosen: Math.min(Math.max(0, chosen), count - 1), lists };
+}
+
+/** "72 (18, 18, 18, 18)": the stitches of each needle, and no sizes. */
+function sharesOut([all, ...parts]: readonly string[]): boolean {
+  return parts.length > 2 && parts.reduce((sum, n) => sum + Number(n), 0) === Number(all);
 }
 
 /** Lists of counts alone that say for how many sizes the text is. Chosen. */

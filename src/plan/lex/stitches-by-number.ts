@@ -43,7 +43,14 @@ export const STITCHES_BY_NUMBER: readonly Wording[] = [
   reads(([, verb, count, sts, words]) =>
     /^\d/.test(count) || sts || /tog/i.test(words) ? told(verb, count, words) : null,
   )`${HERE}(?:(knit|purl|k|p|work|take) )?(?:the (?:next )?)?(\d{1,3}|${COUNT})([ ]{1,2}${STS})?((?:[ ]{1,2}(?:${WORD})){1,5})${DONE}`,
-  // "knit the first 2 sts of the needle together"
+  // "knit the 1st and 2nd together", "knit to the last 2 and knit those together"
+  reads(
+    ([, verb]) => `${/^p/i.test(verb) ? 'p' : 'k'}2tog`,
+  )`\b(knit|purl|k|p|work|take) the (?:1st and 2nd|first and second)(?: ${STS})? tog(?:ether)?(?![a-z])`,
+  reads(
+    ([, before, verb]) => `${before} ${/^p/i.test(verb) ? 'p' : 'k'}2tog`,
+  )`((?:to|until) the last (?:2|two)(?: ${STS})?,?(?: and| then)*) (knit|purl|k|p|work|take) (?:those|these|them)(?: (?:2|two))? tog(?:ether)?(?![a-z])`,
+  // "knit the first 2 sts of the needle together\"
   reads(
     '$1 the $2 $3 sts together',
   )`\b(knit|purl|k|p|work|take) the (first|last|next) (2|3|two|three)(?: ${STS})? (?:of|on) (?:the|this) (?:needle|side|section|pin) tog(?:ether)?(?![a-z])`,

@@ -92,6 +92,12 @@ const WORDINGS: readonly Wording[] = [
   reads(
     '. ',
   )`,? (?:so|and) (?=the first [a-z0-9]{1,9} (?:rounds|rnds|rows) are (?:all |each |worked |in )*(?:knit|purl|garter)\b)`,
+  // "cast on and join 96 sts"
+  reads('$1 on $2. Join')`\b(cast) on and join (\d{1,4} (?:sts|stitches))(?! (?:to|together|with))`,
+  // "60 sts / 4 needles / 15 per needle"
+  reads((m) =>
+    m[0].replaceAll(' / ', ', '),
+  )`^[ ]{0,4}\d{2,3} (?:sts|stitches) / \d (?:needles|sides|dpns) / \d[^/\n]*$`,
   // "slip 24 sts on to each needle"
   reads(
     '$1 onto',

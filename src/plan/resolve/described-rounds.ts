@@ -2,9 +2,10 @@
  * Rounds by a name of their own that the text describes in one place and asks for in another. In: the label and body of
  * such a round, the statements around it. Out: whether it is only told there, or worked as well.
  */
-import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
+import type { RoundBody, RoundLabel, Statement, Tail, WorkClause } from '../grammar/ast.ts';
 import { patternSteps } from '../grammar/steps/patterns.ts';
 import type { Place } from '../lex/source.ts';
+import type { PlanRound } from '../plan.ts';
 
 /** The statements up to the description, it included, and behind it; `begun`: some round has been worked. */
 interface Around {
@@ -100,4 +101,20 @@ export function asPattern(body: RoundBody, at: Place): RoundBody | null {
   const steps = patternSteps('set', at);
   const read = { unread: 0, failed: false, unfinished: false, hasStitches: true, remarks: [] };
   return { kind: 'steps', steps, stated: body.stated, colour: null, ...read };
+}
+
+/**
+ * "Rounds 27-32: decrease on every even round": how many of them come before the first that shapes; null where no numbers tell,
+ * or the rounds that shaped before were the others.
+ */
+export function aheadOf(
+  { shapes, every }: Tail,
+  numbers: readonly number[],
+  rounds: readonly PlanRound[],
+): number | null {
+  if ((shapes !== 'even' && shapes !== 'odd') || every !== 2) return null;
+  const isOne = (n: number): boolean => (n % 2 === 0) === (shapes === 'even');
+  const last = rounds.findLastIndex((r) => r.after !== r.before);
+  const first = numbers.findIndex(isOne);
+  return first < 0 || last < 0 || !isOne(numbers[0] - rounds.length + last) ? null : first;
 }

@@ -13,7 +13,7 @@ import { lastShaping } from '../work/next-shaping.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { checkGoing, checkOfRounds } from './clause-checks.ts';
 import type { ClauseWorker } from './clauses.ts';
-import { asPattern, headsList, isDescribed } from './described-rounds.ts';
+import { aheadOf, asPattern, headsList, isDescribed } from './described-rounds.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
 import { lastNumbered, type RoundOrder } from './round-order.ts';
 import type { RoundReader } from './round-reader.ts';
@@ -252,8 +252,9 @@ export class LabelledRounds {
       this.#piece.sayNotFollowed(at);
       return true;
     }
-    if (!workAsSet({ ...trimmed(this.#piece.source, at), tail }, label.numbers.length, this.#piece))
-      return false;
+    const ahead = aheadOf(tail, label.numbers, this.#piece.rounds);
+    const clause = { ...trimmed(this.#piece.source, at), tail, ahead };
+    if (!workAsSet(clause, label.numbers.length, this.#piece)) return false;
     if (body.kind === 'going')
       checkGoing({ ...at, tail }, before, this.#piece.rounds.length, this.#piece);
     const { section } = this.#scope;

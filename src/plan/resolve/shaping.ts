@@ -124,6 +124,8 @@ export function workAsSet(clause: Place & HowOften, rounds: number, piece: Worke
 interface HowOften {
   readonly fabric?: ShapeWords['fabric'];
   readonly told?: ShapeWords['told'];
+  /** Plain rounds before the first that shapes, where the text tells which ones do. */
+  readonly ahead?: number | null;
   /** The rounds between the shaping ones, where the text names them. */
   readonly between?: readonly RoundDef[];
   readonly tail: {
@@ -162,7 +164,13 @@ function goOn(
     piece.sayNotFollowed(place);
     return;
   }
-  let skip = goesOn ? Math.min(goesOn.since, every - 1) : 0;
+  const ahead = clause.ahead ?? null;
+  let skip =
+    ahead !== null
+      ? Math.max(0, every - 1 - ahead)
+      : goesOn
+        ? Math.min(goesOn.since, every - 1)
+        : 0;
   const inARow = tail.inARow ?? 1;
   const begun = inARow > 1 && skip === 0 ? shapedInARow(piece) : 0;
   const up = target !== null && target > piece.count;

@@ -22,11 +22,15 @@ const AS_FOR_EXAMPLE =
 /** What parts a clause from what stands before it. */
 const SET_OFF = /(?:[,;:.(-]|\b(?:and|but))\s*$/;
 
+const PART_OF_IT =
+  /\b(?:over|on|for|in|across) (?:only )?(?:the |1 |one )?(?:first |second |last |other )?half\b/;
+
 /** A clause among the stitches that asks for nothing: "so that it lies flat"; the cursor behind it. */
 export function readRemark(cursor: StepCursor): boolean {
   const { text, i } = cursor;
   const end = remarkEnd(text, i, SET_OFF.test(text.slice(Math.max(0, i - 6), i)));
-  if (end === i || readStitch(text, i)) return false;
+  // "slipping markers over the first half" leaves the rest out.
+  if (end === i || readStitch(text, i) || PART_OF_IT.test(text.slice(i, end))) return false;
   cursor.i = end;
   cursor.asides++;
   return true;

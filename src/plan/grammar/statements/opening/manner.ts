@@ -48,6 +48,13 @@ export const CARE: readonly OpeningRule[] = [
 ];
 
 export const DISTRIBUTES: readonly OpeningRule[] = [
+  // "divide them" before "on 4 needles", which says over how many
+  {
+    says: [
+      '@distribute all|them|these|the|your|@sts|evenly|equally|even|equal|out|up|now|then|so|that*',
+    ],
+    means: (_, _n, c) => /^(?:on|onto)$/.test(c.word()) && c.isNumber(1),
+  },
   {
     says: [
       '@distribute all|them|these|the|your|@sts|evenly|equally|even|equal|work|so|that|as|follows|out|up|back|two|like|this|same|number|then|now|cast|on|about|around|round|along*',
@@ -121,6 +128,8 @@ export const TOOLS: readonly OpeningRule[] = [
       'leave|leaving a|an|the|about|long* # @length tail|end to? sew|seam|weave|graft? with|in|up|later?',
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* method|technique|tail',
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* cast on',
+      'eg|ie|for example|instance|example? ,? the|a|an|your? ~? ~? cast on',
+      'take the|your? number|no|size? # -? mm? @tool',
       'over # needles',
       'of|from a|the|your set of #? needles|dpns?',
       'mark|marking the? centre|center|middle|corner|first (? %? )? @sts? with|by? a|an|the|safety|stitch|locking|coloured* pin|marker|thread',

@@ -95,6 +95,7 @@ export const SHARES: readonly OpeningRule[] = [
       '#listed - #listed - #listed',
       '#listed / #listed / #listed / #listed',
       '#listed + #listed + #listed + #listed',
+      '(|:|- #listed ,|-|/ #listed ,|-|/ #listed ,|-|/ #listed @sts? )?',
       'as|so|thus :? #listed @sts? , #listed @sts? , #listed @sts? ,|and|& #listed @sts?',
       'as|so|thus :? #listed , #listed ,|and|& #listed',
     ],
