@@ -27,7 +27,7 @@ const LABEL = new RegExp(
 );
 /** Items of a list and captions, which stand behind no word that leads on. */
 const ITEM =
-  /(?:\d{1,3}[.):]|[A-Za-z][.)])[ ]+\S|[A-Z][A-Za-z'/&-]*(?:[ ][A-Za-z'/&-]+){0,3}[ ]?:(?!\d)|[A-Za-z]{1,12}(?:[ ][a-z]{1,10})?[ ]=[ ](?=[a-z])/y;
+  /(?:\d{1,3}[.):]|[A-Za-z][.)])[ ]+\S|[A-Z][A-Za-z'/&-]*(?:[ ][A-Za-z'/&-]+){0,3}[ ]?:(?!\d)|[A-Za-z][A-Za-z0-9()/&-]{0,11}(?:[ ][a-z]{1,10})?[ ]=[ ](?=[a-z(])/y;
 /** A comma, or a word that surely ends no line of its own. */
 const OPENS =
   /(?:,|&|\b(?:and|or|then|the|a|an|of|to|until|till|every|each|with|without|on|in|into|at|from|for|by|between|as|than|is|are|has|have|your|their|ending|leaving|including|not)) *$/i;

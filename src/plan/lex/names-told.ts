@@ -225,6 +225,10 @@ function withoutBracket(words: string): string {
   return closed > open ? words.replace(/[)\]](?=[\s.;,]*$)/, '') : words;
 }
 
+/** "slm: slip marker", "wyif = slip with yarn in front": no stitches are worked. */
+const HANDLES =
+  /^(?:slip|slipping|place|placing|move|pass|remove|take off|put)\b[^,;.]{0,30}\b(?:markers?|yarn|needle)\b[^,;.]{0,30}$/i;
+
 function toldBy(text: string, { at, groups }: Heading, first: number, to: number): Told | null {
   if (to - first > LONGEST) return null;
   const said = bodyOf(withoutBracket(text.slice(first, to)));
@@ -235,6 +239,7 @@ function toldBy(text: string, { at, groups }: Heading, first: number, to: number
   );
   const rounds = roundsIn(words.replace(PLAINLY, '$1'));
   if (!rounds || !STITCHES.test(words) || isStitch(words) || CABLED.test(words)) return null;
+  if (HANDLES.test(words)) return null;
   const sign = groups.sign ?? '';
   const nth = Number(
     groups.nth ?? groups.nr ?? ORDINALS_IN_WORDS.get(groups.word?.toLowerCase() ?? '') ?? 0,
