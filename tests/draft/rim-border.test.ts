@@ -15,6 +15,16 @@ const BORDERS = [
   [['ktbl, p1'], 2],
 ] as const;
 
+const told = (castOn: number, rounds: readonly string[]) =>
+  parsePlan(
+    [
+      GAUGE,
+      `Cast on ${castOn} sts. Join in the round.`,
+      ...rounds.map((round, i) => `Round ${i + 1}: ${round}`),
+      'Bind off.',
+    ].join('\n'),
+  );
+
 const names = (plan: Plan, i: number) =>
   Array.from(plan.rounds[i].works, (id) => plan.kinds[id].name);
 
@@ -111,15 +121,6 @@ it('a border that is shaped at its corners is worked over whole repeats more or 
             rounds.push(`*ssk, k${sts - 5}, k2tog, k1; ${around}.`, 'knit.');
           return rounds;
         };
-        const told = (castOn: number, rounds: readonly string[]) =>
-          parsePlan(
-            [
-              GAUGE,
-              `Cast on ${castOn} sts. Join in the round.`,
-              ...rounds.map((round, i) => `Round ${i + 1}: ${round}`),
-              'Bind off.',
-            ].join('\n'),
-          );
         const plan = told(sides * length, [...border, ...within(left)]);
         expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
         const asked = { sizeMm: length * 5 * larger, stitchMm: 5, roundMm: 100 / 28 };
@@ -159,15 +160,6 @@ it('a shaped border stays with a piece grown from its centre, and is refused whe
     '*k1, m1l, [k1, p1] 12 times, m1r, k1; rep from * 3 times more.',
     '*k1, [k1, p1] 13 times, k1; rep from * 3 times more.',
   ];
-  const told = (castOn: number, rounds: readonly string[]) =>
-    parsePlan(
-      [
-        GAUGE,
-        `Cast on ${castOn} sts. Join in the round.`,
-        ...rounds.map((round, i) => `Round ${i + 1}: ${round}`),
-        'Bind off.',
-      ].join('\n'),
-    );
   const plan = told(16, [...grown, ...moss]);
   expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
   const asked = { stitchMm: 5, roundMm: 100 / 28, corners: 4 };
