@@ -281,7 +281,7 @@ export class ClauseWorker {
           const again = shapedLast(shaping.decrease ? 'decrease' : 'increase', clause, this.#piece);
           return again && [again];
         }
-        const steps = shapingSteps(shaping, clause, this.#piece);
+        const steps = shapingSteps(clause, shaping, this.#piece);
         return steps && [unnumberedDef(clause, this.#piece.inRound, steps)];
       }
       case 'edge':

@@ -180,7 +180,8 @@ export class LabelledRounds {
     const section = this.#order.sectionFor(first, this.#statements, this.#at);
     for (const crosses of crossesOf(body)) this.#scope.cross(crosses, at);
     if (this.#asSet(label, body, at)) return;
-    const defs = this.#reader.read(label, asPattern(body, at) ?? body, at, numbers.length);
+    const set = lastShaping(this.#piece) ? null : asPattern(body, at);
+    const defs = this.#reader.read(label, set ?? body, at, numbers.length);
     if (defs.length === 0) {
       for (const n of numbers) section.failed.add(n);
       return;

@@ -5,7 +5,7 @@
 import type { Shaping, WorkClause } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
 import { plainOf } from '../grammar/steps/spread-steps.ts';
-import { betweenEdges, type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
+import { betweenEdges, isTarget, type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import { stitchKind } from '../stitches/table.ts';
 import { type LastShaping, lastShaping } from '../work/next-shaping.ts';
@@ -54,9 +54,7 @@ function endSteps(
   }
   const steps = edges
     ? betweenEdges(edges[0], edges[1], stitchKind(edges[1])?.consumes ?? 1, span)
-    : many > 1
-      ? severalAtEnds(decrease, many, span)
-      : shapedAtEnds(decrease, span, stitch);
+    : shapedAtEnds(decrease, span, stitch, many);
   const group = {
     kind: 'group',
     steps,
@@ -92,18 +90,6 @@ function before(steps: readonly Step[], count: number): Step[] {
   );
 }
 
-/** "2 sts at each end": so many of them there, one beside the other. */
-function severalAtEnds(decrease: boolean, many: number, span: Place): Step[] {
-  const [first, last] = decrease ? ['ssk', 'k2tog'] : ['kfb', 'kfb'];
-  const times = { times: many };
-  const amount = { kind: 'end', count: decrease ? 2 * many : many } as const;
-  return [
-    { kind: 'stitch', name: first, amount: times, ...span },
-    { kind: 'pattern', rule: 'set', amount, ...span },
-    { kind: 'stitch', name: last, amount: times, ...span },
-  ];
-}
-
 /** How many stitches are taken or added at each end, where shaping is told at the ends of `sides`; a fraction where it does not come out. */
 export function perEnd({ count, each, perSide }: Shaping, sides: number): number {
   if (each !== undefined) return each / 2;
@@ -113,15 +99,44 @@ export function perEnd({ count, each, perSide }: Shaping, sides: number): number
 
 /** Steps of one round of the shaping, as part of other instructions; null where they depend on what went before. */
 export function shapingSteps(
+  clause: ShapeWords,
   shaping: Shaping,
-  at: Place,
   piece: WorkedPiece,
 ): readonly Step[] | null {
   const last = lastShaping(piece);
-  const own = namedSteps(shaping, last, at, piece);
+  const own = namedSteps(shaping, last, clause, piece);
   // The shaping so far goes on where its steps fit any count.
-  if (!own && last && piece.fixedOfAll(last.def.steps) === null) return last.def.steps;
-  return own ?? namedSteps(shaping, null, at, piece);
+  if (!own && last && piece.fixedOfAll(last.def.steps) === null)
+    return inFabric(last.def.steps, clause.fabric);
+  const steps = own ?? namedSteps(shaping, null, clause, piece);
+  return steps && inFabric(steps, runsOf(clause, piece));
+}
+
+/** What lies between the stitches that shape, as the clause or the ground of the piece tells it; null where the stitches show it. */
+export function runsOf(
+  { fabric, tail }: ShapeWords,
+  { ground }: WorkedPiece,
+): ShapeWords['fabric'] | null {
+  // "…, purling the rounds between": those that shape are knitted.
+  return fabric ?? ground ?? (tail.between ? 'k' : null);
+}
+
+/** The steps with their runs, up to some place, in the fabric that is told; counted stitches stay. */
+export function inFabric(
+  steps: readonly Step[],
+  fabric: ShapeWords['fabric'] | null,
+): readonly Step[] {
+  if (!fabric) return steps;
+  return steps.map((s): Step => {
+    if (s.kind === 'group') return { ...s, steps: inFabric(s.steps, fabric) };
+    if (s.kind !== 'pattern' && s.kind !== 'stitch') return s;
+    const run = s.kind === 'pattern' ? s.rule === 'set' : s.name === 'k';
+    if (!run || !isTarget(s.amount)) return s;
+    const { amount, from, to } = s;
+    return typeof fabric === 'string'
+      ? { kind: 'stitch', name: fabric, amount, from, to }
+      : { kind: 'pattern', rule: fabric.rule, rib: fabric.rib, amount, from, to };
+  });
 }
 
 /** Steps of the shaping that a clause names; null where the shaping so far goes on. */
@@ -145,13 +160,13 @@ export function namedSteps(
   if (where !== null) {
     // "8 sts, one at each end of every needle", but "1 st at each end of every needle"
     const sides = where === 'sides' ? piece.sections() : 1;
-    const changed = 2 * perEnd(shaping, sides) * sides;
+    const many = perEnd(shaping, sides);
+    const changed = 2 * many * sides;
     const goesOn =
       last &&
       stitch === null &&
       sameChange(last, { ...shaping, count: changed }, piece) &&
       (!edges || shapedBy(last.def.steps).join() === edges.join());
-    const many = perEnd(shaping, sides);
     return goesOn ? null : endSteps(shaping, at, where === 'sides', piece, many);
   }
   if (count === null) return null;

@@ -5,14 +5,21 @@
  */
 import type { EndRound, Tail } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
-import { isTarget, type Step } from '../grammar/steps/steps.ts';
+import type { Step } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { comesNearer, sayReached } from './repeats.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
-import { groundSteps, namedSteps, perEnd, type ShapeWords } from './shaping-steps.ts';
+import {
+  groundSteps,
+  inFabric,
+  namedSteps,
+  perEnd,
+  runsOf,
+  type ShapeWords,
+} from './shaping-steps.ts';
 
 /** Most stitches shaped one beside the other at an end. Chosen: more would pucker. */
 const MOST_AT_ENDS = 3;
@@ -44,9 +51,7 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
     );
     return;
   }
-  // "…, purling the rounds between": those that shape are knitted.
-  const runs = clause.fabric ?? piece.ground ?? (clause.tail.between ? 'k' : null);
-  const own = given && inFabric(given, runs);
+  const own = given && inFabric(given, runsOf(clause, piece));
   if (!own && !last) {
     const message = 'this goes on with the shaping, but no round before it decreases or increases';
     piece.sayLost('unknown-round', clause, message);
@@ -295,21 +300,6 @@ function betweenIn(
   return Array.from({ length: every - 1 }, (_, i) =>
     unnumberedDef(place, piece.inRound, i === 0 ? purled : plain),
   );
-}
-
-/** The steps with their runs, up to some place, in the fabric that is told; counted stitches stay. */
-function inFabric(steps: readonly Step[], fabric: ShapeWords['fabric'] | null): readonly Step[] {
-  if (!fabric) return steps;
-  return steps.map((s): Step => {
-    if (s.kind === 'group') return { ...s, steps: inFabric(s.steps, fabric) };
-    if (s.kind !== 'pattern' && s.kind !== 'stitch') return s;
-    const run = s.kind === 'pattern' ? s.rule === 'set' : s.name === 'k';
-    if (!run || !isTarget(s.amount)) return s;
-    const { amount, from, to } = s;
-    return typeof fabric === 'string'
-      ? { kind: 'stitch', name: fabric, amount, from, to }
-      : { kind: 'pattern', rule: fabric.rule, rib: fabric.rib, amount, from, to };
-  });
 }
 
 /** A round between two shaping rounds, its plain stretches made to fit. */

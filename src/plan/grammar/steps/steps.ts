@@ -135,22 +135,27 @@ export function betweenEdges(
   last: string,
   wide: number,
   { from, to }: Place,
+  times = 1,
 ): Step[] {
-  const stitch = (name: string): Step => ({ kind: 'stitch', name, amount: { times: 1 }, from, to });
+  const stitch = (name: string): Step => ({ kind: 'stitch', name, amount: { times }, from, to });
   const amount = { kind: 'end', count: wide } as const;
   const middle: Step = { kind: 'pattern', rule: 'set', amount, from, to };
   return [...(first === null ? [] : [stitch(first)]), middle, stitch(last)];
 }
 
-/** A decrease, or an increase, at either end: the stitch that is told, else ssk and k2tog, or kfb (common practice). */
-export function shapedAtEnds(decrease: boolean, at: Place, stitch: string | null = null): Step[] {
-  if (stitch === null)
-    return decrease ? betweenEdges('ssk', 'k2tog', 2, at) : betweenEdges('kfb', 'kfb', 1, at);
-  const inset = insetOf(stitch);
-  const wide = stitchKind(stitch)?.consumes ?? 1;
+/** A decrease or an increase at either end, or `many` of them side by side: the stitch that is told, else ssk and k2tog, or kfb (common practice). */
+export function shapedAtEnds(
+  decrease: boolean,
+  at: Place,
+  stitch: string | null = null,
+  many = 1,
+): Step[] {
+  const [first, last] = stitch ? [stitch, stitch] : decrease ? ['ssk', 'k2tog'] : ['kfb', 'kfb'];
+  const inset = stitch === null ? 0 : insetOf(stitch);
+  const wide = many * (stitchKind(last)?.consumes ?? 1);
   const edge = (): Step[] =>
     inset > 0 ? [{ kind: 'stitch', name: 'k', amount: { times: inset }, ...at }] : [];
-  return [...edge(), ...betweenEdges(stitch, stitch, wide + inset, at), ...edge()];
+  return [...edge(), ...betweenEdges(first, last, wide + inset, at, many), ...edge()];
 }
 
 /** A strand to lift lies between two stitches of the side (common practice); another stitch may stand at its very end. */
