@@ -402,7 +402,19 @@ describe('the page on a phone', () => {
     const { page } = small;
     await page.locator('.pane-choice button', { hasText: 'Fabric' }).click();
     await untilAtRest(page);
-    await page.getByLabel('What lies on the table').selectOption({ label: 'Compare' });
+    const places = page.locator('.compare-place');
+    await withoutAnswers(page, 'rested', async () => {
+      await page.getByLabel('What lies on the table').selectOption({ label: 'Compare' });
+      // One piece lies there already, one comes to rest, one waits; a stop ends both.
+      await expect
+        .poll(() => page.locator('.stage-busy progress').getAttribute('value'))
+        .toMatch(/\d/);
+      expect((await places.allInnerTexts()).join()).toMatch(/to rest….*its turn.*cups/s);
+      await page.getByRole('button', { name: 'Stop' }).click();
+      await expect.poll(() => page.getByText('stopped before it').count()).toBe(2);
+      expect(await page.locator('.compare-verdict, .stage-busy').allInnerTexts()).toEqual(['cups']);
+    });
+    await page.getByRole('button', { name: 'Go on' }).first().click();
     await page.locator('.compare-verdict').nth(2).waitFor({ timeout: 90_000 });
     await keepsClear(page);
     // A window with the verdict under the table: the pieces beside each other, the tools above them.

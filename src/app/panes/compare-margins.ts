@@ -31,13 +31,15 @@ export function useMargins(
 }
 
 const NONE: Margins = { top: 0, right: 0, bottom: 0, left: 0 };
-const PARTS = '.compare-name, .compare-place > .button, .stage-tools, .legend';
+/** Of a place. What tells of a piece that comes to rest has none to lie before. */
+const BESIDE = '.compare-name, .compare-place > .button';
+const PARTS = `${BESIDE}, .stage-tools, .legend`;
 
 function marginsOf(stage: HTMLElement, stacked: boolean): Margins {
   let { top, right, bottom, left } = NONE;
   for (const place of stage.querySelectorAll('.compare-place')) {
     const room = place.getBoundingClientRect();
-    for (const part of place.children) {
+    for (const part of place.querySelectorAll(BESIDE)) {
       const box = part.getBoundingClientRect();
       // Beside each other: words stand below the pieces.
       if (!stacked) bottom = Math.max(bottom, room.bottom - box.top + GAP);

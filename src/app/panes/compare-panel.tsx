@@ -1,5 +1,5 @@
 /** The plan at three rates, side by side under one camera. Each is relaxed in the worker in turn. */
-import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { useLayoutEffect, useMemo, useRef, useState } from 'react';
 import type { Report } from '../../report/report.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
 import { riseWords, standWords } from '../../report/words/table-words.ts';
@@ -7,7 +7,6 @@ import { turnsRound } from '../../report/words/verdict-words.ts';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
 import { CompareView } from '../../view/scene/compare-view.tsx';
-import { KnitClient } from '../../worker/client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { PrintSheet, StagePicture } from '../print/print-sheet.tsx';
 import { piecesColours, spunYarn } from '../state/fabric-colours.ts';
@@ -18,21 +17,12 @@ import type { Preferences } from '../state/preferences.ts';
 import { canRetime, firstChoices, presentRate, rateChoices } from '../state/retiming.ts';
 import { fixed, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { ActionButton } from '../ui/action-button.tsx';
+import { BusyNote } from './busy-note.tsx';
 import { useMargins } from './compare-margins.ts';
+import { type Candidate, type Outcome, useCompareWork } from './compare-work.ts';
 import { LegendBox } from './legend-box.tsx';
 import { StageTools } from './stage-tools.tsx';
 import { TurnedPicture } from './turned-picture.tsx';
-
-interface Candidate {
-  readonly key: string;
-  readonly words: string;
-  readonly text: string | null;
-}
-
-type Outcome =
-  | { readonly state: 'waiting' }
-  | { readonly state: 'rest'; readonly knitted: KnittedSheet }
-  | { readonly state: 'failed'; readonly message: string };
 
 /** Keys of the three places. */
 const PLACES = ['first', 'second', 'third'];
@@ -110,9 +100,7 @@ function Pieces(props: {
   const camera = useRef<CameraHandle>(null);
   const stage = useRef<HTMLDivElement>(null);
   const [stacked, setStacked] = useState(false);
-  const [outcomes, setOutcomes] = useState<readonly Outcome[]>([]);
-  // By text: advice that comes later moves one rate, and the pieces at the others stay.
-  const rested = useRef(new Map<string | null, Outcome>());
+  const { outcomes, share, stop, goOn } = useCompareWork(candidates, knitted);
   const preferences = usePage((state) => state.preferences);
   const title = usePage((state) => state.plan?.title ?? '');
   const own = usePage((state) => state.text);
@@ -129,48 +117,6 @@ function Pieces(props: {
     watcher.observe(element);
     return () => watcher.disconnect();
   }, []);
-
-  // biome-ignore lint/correctness/useExhaustiveDependencies: what its advice changes is the candidates
-  useEffect(() => {
-    const client = new KnitClient();
-    rested.current.set(knitted.plan.text, { state: 'rest', knitted });
-    const found = candidates.map(
-      ({ text }): Outcome => rested.current.get(text) ?? { state: 'waiting' },
-    );
-    rested.current = new Map(
-      candidates.flatMap(({ text }, k) => (found[k].state === 'rest' ? [[text, found[k]]] : [])),
-    );
-    setOutcomes([...found]);
-    const next = (k: number) => {
-      if (k >= candidates.length) return;
-      if (found[k].state === 'rest') {
-        next(k + 1);
-        return;
-      }
-      const { text } = candidates[k];
-      const finish = (outcome: Outcome) => {
-        found[k] = outcome;
-        if (outcome.state === 'rest') rested.current.set(text, outcome);
-        setOutcomes([...found]);
-        next(k + 1);
-      };
-      if (text === null) {
-        finish({ state: 'failed', message: 'The plan cannot be worked at this rate.' });
-        return;
-      }
-      client.knit(
-        text,
-        null,
-        {
-          onDone: (knitted) => finish({ state: 'rest', knitted }),
-          onFailed: (message) => finish({ state: 'failed', message }),
-        },
-        false,
-      );
-    };
-    next(0);
-    return () => client.close();
-  }, [candidates]);
 
   const { pieces, legend } = useMemo(
     () => comparedPieces(outcomes, candidates, preferences),
@@ -215,8 +161,9 @@ function Pieces(props: {
             >
               <span className="compare-name">
                 <b>{candidate.words}</b>
-                {outcome.state === 'waiting' && <span className="soft">coming to rest…</span>}
-                {outcome.state === 'failed' && <span className="soft">{outcome.message}</span>}
+                {outcome.state !== 'busy' && outcome.state !== 'rest' && (
+                  <span className="soft">{notThere(outcome)}</span>
+                )}
                 {outcome.state === 'rest' && (
                   <>
                     <span className="compare-verdict">
@@ -227,6 +174,19 @@ function Pieces(props: {
                   </>
                 )}
               </span>
+              {outcome.state === 'busy' && (
+                <BusyNote
+                  words={share === null ? 'Laying out…' : 'Coming to rest…'}
+                  name="How far this piece has come"
+                  share={share}
+                  onStop={stop}
+                />
+              )}
+              {outcome.state === 'stopped' && (
+                <button type="button" className="button button-small" onClick={goOn}>
+                  Go on
+                </button>
+              )}
               {outcome.state === 'rest' && candidate.text !== null && candidate.text !== own && (
                 <ActionButton
                   className="button button-small"
@@ -317,6 +277,13 @@ function toldOf(
     .join(' ');
 }
 
+/** Why a piece has no verdict. */
+function notThere(outcome: Outcome | undefined): string {
+  if (outcome?.state === 'failed') return outcome.message;
+  if (outcome?.state === 'stopped') return 'stopped before it came to rest';
+  return outcome?.state === 'busy' ? 'not at rest yet' : 'waits its turn';
+}
+
 /** How high it lies; of a tube its size, which has that in it. */
 function sizeOrRise(report: Report, units: Units): string {
   return report.tube ? sizeFact(report, unitOf(units)).words : standWords(report, unitOf(units));
@@ -330,7 +297,7 @@ function ComparedCells({
   readonly units: Units;
 }) {
   if (outcome?.state !== 'rest') {
-    return <td colSpan={5}>{outcome?.state === 'failed' ? outcome.message : 'not at rest yet'}</td>;
+    return <td colSpan={5}>{notThere(outcome)}</td>;
   }
   const { report } = outcome.knitted;
   return (
