@@ -94,13 +94,17 @@ interface Watch {
 }
 
 /** Measures that tell what is being tried, and the listener for the panels that are left. */
-function watched({ measure, relax }: Measures, onTrial: (trial: DraftTrial) => void): Watch {
+function watched(
+  { measure, relax, settles }: Measures,
+  onTrial: (trial: DraftTrial) => void,
+): Watch {
   let panels: readonly PanelSpec[] = [];
   let timings = 0;
   let relaxed = 0;
   const report = (doing: DraftTrial['doing'], { castOn }: Plan) =>
     onTrial({ panels, castOn, timings, relaxed, doing });
   const telling: Measures = {
+    settles,
     measure: (plan) => {
       timings++;
       report('timing', plan);
@@ -226,6 +230,16 @@ class SearchMeasures implements Measures {
       this.rested.push({ metric: prepared.measured.metric, resting });
     if (this.rested.length > MOST_KEPT) this.rested.shift();
     return { rimMm, flatnessError, mendable };
+  };
+
+  /** Whether it lies level on its table, and so can be blocked, though not flat in the air. */
+  settles = (text: string): boolean => {
+    const plan = parsePlan(text);
+    if (!canRelax(plan)) return false;
+    const prepared = prepare(plan);
+    if (prepared.graph.loops > MAX_RELAXED) return false;
+    const { report } = relax(prepared, { advise: false });
+    return liesFlat(report.verdict);
   };
 
   /** Relaxed as the text reads, on a table too; `sizeOf`: the size that is told of its rim, mm. */

@@ -8,6 +8,10 @@ import { isLevel, type Judgement } from './verdict.ts';
 import { courseWords } from './words/course-words.ts';
 import { liesFlat } from './words/verdict-words.ts';
 
+/** A rise of at most this share of the side is a little one. Chosen: 2 cm in 20. */
+const LITTLE = 0.1;
+/** Of what is pressed flat, the share below which rounds that turn too fast or too slowly do not account for it. Chosen. */
+const ACCOUNTED = 0.5;
 /** Girths that differ by less are as good as equal, share. Chosen: as much as blocking evens out. */
 const UNEVEN = 0.03;
 
@@ -25,7 +29,7 @@ export function explain(
   return [
     ...reasons,
     liesFlat(judged.verdict)
-      ? 'Picked up it stands up a little; on the table its own weight lays it flat.'
+      ? `Picked up it stands up${posture.riseMm <= LITTLE * posture.sideMm ? ' a little' : ''}; on the table its own weight lays it flat.`
       : 'On the table its own weight holds it down; picked up, it stands up again.',
   ];
 }
@@ -60,6 +64,11 @@ function why(
         return [
           turn,
           `The rim is ${percent} % too ${sign}: the fabric is stiff enough to take that up.`,
+        ];
+      if (Math.max(angle.slow, angle.fast) < ACCOUNTED * misfit)
+        return [
+          turn,
+          `Along a ${one} some parts are too long for others, as a misfit of ${(100 * misfit).toFixed(1)} % would: blocking evens that out.`,
         ];
       if (misfit > Math.abs(angle.surplus) + 1e-12)
         return [

@@ -82,7 +82,11 @@ export function judge(facts: VerdictFacts, bands: VerdictBands): Judgement {
   // Half a per cent stands up in the air; it is flat if its own weight lays it down.
   if (misfit <= bands.flat && isLevel(laid ?? posture)) return { verdict: 'flat', misfit };
   if (misfit <= bands.blocking) return { verdict: 'flat after blocking', misfit };
-  return { verdict: standing(angle, posture, bands), misfit };
+  const verdict = standing(angle, posture, bands);
+  // Right round for round: where its own weight is enough to lay it level, blocking is.
+  if (verdict === 'buckles' && laid && isLevel(laid))
+    return { verdict: 'flat after blocking', misfit };
+  return { verdict, misfit };
 }
 
 /** Whether the word is the same however the sheet comes to lie: then it can be told before it is laid on its table. */
@@ -97,10 +101,13 @@ function blamed(angle: RimAngle, bands: VerdictBands): { slow: boolean; fast: bo
   return { slow: angle.slow > least, fast: angle.fast > least };
 }
 
-/** Whether the word for a piece that stands up follows from its rounds, however high it comes to stand. */
+/**
+ * Whether the word for a piece that stands up follows from its rounds, however high it comes to stand. Rounds that are right
+ * one by one do not tell: its weight may lay it level.
+ */
 export function roundsDecide(angle: RimAngle, bands: VerdictBands): boolean {
   const { slow, fast } = blamed(angle, bands);
-  return !(slow && fast);
+  return slow !== fast;
 }
 
 /** Rim off by more than this share stands up in any large piece. Chosen: twice what blocking takes. */

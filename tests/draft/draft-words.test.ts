@@ -3,7 +3,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
+import { measurePlan } from '../../src/flow/resting-fabric.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import type { Plan } from '../../src/plan/plan.ts';
 import { smallSpecs } from './wishes-arbitrary.ts';
 
 const WISHES: SpecInput = { sizeMm: 203.2, stitchMm: 100 / 22, roundMm: 100 / 30 };
@@ -74,4 +76,45 @@ it('say why a panel is left out of garter or seed, what would let it lie, and of
     `${out}, since its knit stitches are higher than the garter beside them. Reverse stockinette as the ground is as high as they are.`,
     mirrored,
   ]);
+});
+
+const stitchesOf = ({ rounds, kinds }: Plan) =>
+  rounds.flatMap(({ works }) => Array.from(works, (id) => kinds[id].name)).join(' ');
+
+describe('a panel that is too high for its ground', () => {
+  const wish = {
+    sizeMm: 120,
+    stitchMm: 5,
+    roundMm: 2.5,
+    ground: 'garter',
+    panels: [{ stitches: 'p1 2/2RC p1', crossEvery: 4, place: 'middle' }],
+  } as const;
+  /** Flat but for crossed pieces that `isOff` says of; `settles` is what the table says of those. */
+  const drafted = (isOff: (text: string) => boolean, settles: boolean) =>
+    draftPlan(wish, {
+      measure: measurePlan,
+      relax: (plan) => {
+        const flatnessError = isOff(stitchesOf(plan)) ? 0.05 : 0;
+        return { rimMm: 480, flatnessError, mendable: false };
+      },
+      settles: () => settles,
+    });
+  const isCrossed = (text: string) => text.includes('RC');
+
+  it('is kept where its own weight lays the piece level', () => {
+    const { text, compromises } = drafted(isCrossed, true);
+    expect(text).toContain('2/2 RC');
+    expect(compromises.join(' ')).not.toContain('left out');
+  });
+
+  it('is left out with what was measured where it does not, and where it would lie is told', () => {
+    // Along the corners it stands beside the decreases.
+    const inMiddle = (text: string) => isCrossed(text) && !text.includes('k2tog p 2/2 RC');
+    const corner = 'Along the corners';
+    const { text, compromises } = drafted(inMiddle, false);
+    expect(text).not.toContain('RC');
+    expect(compromises.join(' ')).toContain('as by a rim 5 % off; blocking evens out 3 %.');
+    expect(compromises.join(' ')).toContain(corner);
+    expect(drafted(isCrossed, false).compromises.join(' ')).not.toContain(corner);
+  });
 });

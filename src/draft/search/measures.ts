@@ -18,10 +18,12 @@ export interface Measures {
   readonly measure: (plan: Plan) => MeasuredFabric | null;
   /** Relaxed; null where the piece is too big to be relaxed on the way. */
   readonly relax: (plan: Plan) => RestingFabric | null;
+  /** Whether a plan that is not flat in the air can be blocked all the same, as its weight lays it level; left out: none can. */
+  readonly settles?: (text: string) => boolean;
 }
 
-export function remembered({ measure, relax }: Measures): Measures {
-  return { measure: once(measure), relax: once(relax) };
+export function remembered({ measure, relax, settles }: Measures): Measures {
+  return { measure: once(measure), relax: once(relax), settles };
 }
 
 function once<T>(work: (plan: Plan) => T): (plan: Plan) => T {
