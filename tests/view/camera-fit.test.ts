@@ -56,6 +56,12 @@ describe('fitting a view', () => {
     expect([0.7, 0.95, 1, 1.03, 1.2].map(framed)).toEqual([false, true, true, true, false]);
     const away = { ...view, target: vec3.fromValues(80, 0, 0) };
     expect(stillFramed([SQUARE], away, 0.78, 0.32, LENS)).toBe(false);
+    // In a narrow picture there is room above and below: a piece put down on its table lies in the middle again.
+    const narrow = { ...LENS, aspect: 0.7 };
+    const there = fitView([SQUARE], middle, 0.78, 0.32, narrow);
+    const sunk = (mm: number) => SQUARE.map((v, i) => (i % 3 === 2 ? v - mm : v));
+    const stays = (mm: number) => stillFramed([sunk(mm)], there, 0.78, 0.32, narrow);
+    expect([0, 10, 60].map(stays)).toEqual([true, true, false]);
   });
 
   it('follows a piece that grows only once it leaves the picture', () => {

@@ -25,9 +25,12 @@ export interface FittedView {
 const SPARE = 1.18;
 /** Share of the picture's half height that a piece may reach beyond its margin meanwhile. Chosen. */
 const OVER = 0.04;
+/** Share of the picture's half height that the middle of a piece may lie above or below that of the picture. Chosen. */
+const OFF_MIDDLE = 0.1;
 
 /**
- * Whether a piece that has moved is still framed well by a view: all of it within the picture, and not small in it.
+ * Whether a piece that has moved is still framed well by a view: all of it within the picture, not small in it, and about
+ * as much of the picture above it as below.
  * In: where the eye is now, at what distance, mm, and what it looks at.
  */
 export function stillFramed(
@@ -38,8 +41,11 @@ export function stillFramed(
   lens: ViewLens,
 ): boolean {
   const eased = { ...lens, fill: Math.min(1, lens.fill + OVER) };
-  const least = leastDistance(inView, view.target, viewAxes(polarRad, aroundRad), eased);
-  return view.distanceMm >= least && view.distanceMm <= SPARE * least;
+  const axes = viewAxes(polarRad, aroundRad);
+  const least = leastDistance(inView, view.target, axes, eased);
+  if (view.distanceMm < least || view.distanceMm > SPARE * least) return false;
+  const off = middleAbove(inView, view, axes);
+  return Math.abs(off) <= OFF_MIDDLE * Math.tan(lens.fovRad / 2);
 }
 
 /** Whether a piece that moves reaches out of the picture of a view. In: as above. */
@@ -95,6 +101,29 @@ function leastDistance(
   return distanceMm;
 }
 
+/** How far the middle of everything in view lies above what is looked at, as the tangent of an angle at the eye. */
+function middleAbove(
+  inView: readonly Positions[],
+  { distanceMm, target }: FittedView,
+  { towards, up }: ViewAxes,
+): number {
+  const offset = vec3.create();
+  let low = Number.POSITIVE_INFINITY;
+  let top = Number.NEGATIVE_INFINITY;
+  for (const positions of inView) {
+    for (let i = 0; i < positions.length; i += 3) {
+      vec3.set(offset, positions[i], positions[i + 1], positions[i + 2]);
+      vec3.subtract(offset, offset, target);
+      const near = vec3.dot(offset, towards);
+      if (distanceMm <= near) continue;
+      const above = vec3.dot(offset, up) / (distanceMm - near);
+      low = Math.min(low, above);
+      top = Math.max(top, above);
+    }
+  }
+  return top > low ? (low + top) / 2 : 0;
+}
+
 /** Nearest look at anything, mm. */
 const NEAREST_MM = 10;
 
@@ -106,31 +135,15 @@ export function fitView(
   lens: ViewLens,
 ): FittedView {
   const axes = viewAxes(polarRad, aroundRad);
-  const { towards, up } = axes;
   const target = vec3.clone(middle);
-  const offset = vec3.create();
   let distanceMm = NEAREST_MM;
   // Near parts look bigger, so the middle of the picture is found in a few rounds.
   for (let round = 0; round < 4; round++) {
-    let low = Number.POSITIVE_INFINITY;
-    let top = Number.NEGATIVE_INFINITY;
     const before = distanceMm;
     distanceMm = leastDistance(inView, target, axes, lens);
     if (round === 0 || round === 3) continue;
-    for (const positions of inView) {
-      for (let i = 0; i < positions.length; i += 3) {
-        vec3.set(offset, positions[i], positions[i + 1], positions[i + 2]);
-        vec3.subtract(offset, offset, target);
-        const near = vec3.dot(offset, towards);
-        if (before <= near) continue;
-        const above = vec3.dot(offset, up) / (before - near);
-        low = Math.min(low, above);
-        top = Math.max(top, above);
-      }
-    }
-    if (top > low) {
-      vec3.scaleAndAdd(target, target, up, ((low + top) / 2) * before);
-    }
+    const off = middleAbove(inView, { distanceMm: before, target }, axes);
+    vec3.scaleAndAdd(target, target, axes.up, off * before);
   }
   return { distanceMm, target };
 }
