@@ -122,6 +122,22 @@ describe('the shadow', () => {
     expect(under(high)).toBeGreaterThan(60);
   });
 
+  it('is dark inside a cup, however high, and light under what stands open all round', () => {
+    const under = (height: (x: number, y: number) => number) => {
+      const { metric, positions } = grid(41, 200, height);
+      const { darkness, size } = castShadow(
+        positions,
+        metric.triangles,
+        0,
+        Number.POSITIVE_INFINITY,
+      );
+      return darkness[(size / 2) * size + size / 2];
+    };
+    const cup = (x: number, y: number) => 60 * (1 - Math.max(Math.abs(x), Math.abs(y)) / 100);
+    expect(under(cup)).toBeGreaterThan(200);
+    expect(under(() => 60)).toBeLessThan(150);
+  });
+
   it('leaves the table’s far edge light', () => {
     const { metric, positions } = grid(21, 100, () => 0);
     const { darkness } = castShadow(positions, metric.triangles, 0, Number.POSITIVE_INFINITY);
