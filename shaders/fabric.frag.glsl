@@ -46,6 +46,8 @@ const float STEEPER = 1.15;
 const float GROUND_SHADE = 1.5;
 // So much of that side is left in stitches of five pixels. Chosen: garter keeps its ridges.
 const float FINE_SIDES = 0.2;
+// So far beyond a horizon, as a cosine, patches still show the side of the yarn before it. Chosen: all that was seen.
+const float PEEP = 0.1;
 // Cosines between which the bare sheet passes from yarn to the dark behind it, seen edge on and across. Chosen.
 const vec2 HORIZON = vec2(0.15, 0.5);
 // A place wholly shut in is as dark as so much more yarn nearby makes it.
@@ -63,7 +65,8 @@ void main() {
   vec3 normal = normalize(vNormal);
   vec3 eye = normalize(cameraPosition - vPlaceMm);
   // Which side is seen is the sheet's: along a horizon its patches are turned over by the rise of their yarn.
-  bool rightSide = dot(normal, eye) > 0.0;
+  // What peeps out just beyond it is lit as what stands before it.
+  bool rightSide = dot(normal, eye) > -PEEP;
   float code = rightSide ? vStitch.x : vStitch.y;
   float tile = floor(code);
   float seed = fract(code);
