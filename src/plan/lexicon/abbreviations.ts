@@ -179,7 +179,10 @@ export class Abbreviations {
       );
       return;
     }
-    this.#add({ name, kind: null, steps: read.steps });
+    const [only] = read.steps;
+    // "slip 2 together, k1, pass them over (2 sts decreased)": one stitch, with a remark
+    const one = read.steps.length === 1 && only.kind === 'stitch' && this.#isSingle(only.amount);
+    this.#add(one ? { name, kind: only.name, steps: [] } : { name, kind: null, steps: read.steps });
   }
 
   #isSingle(amount: unknown): boolean {

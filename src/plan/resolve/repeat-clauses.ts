@@ -208,16 +208,19 @@ export class RepeatClauses {
     const shaping = defs.find((d) => d.steps === lastShaping(piece)?.def.steps);
     if (!shaping || !this.#justWorked(defs)) return false;
     const shaped = piece.rounds.slice(-defs.length).filter((r) => r.after !== r.before).length;
-    if (shaped > 1 && piece.fixedOfAll(shaping.steps) !== null) return false;
+    // Several in each pass: every one of them is made to fit.
+    if (shaped > 1) return false;
     if (!shaping.steps.some((s) => s.kind === 'group' && !s.eachSide)) return false;
     // So many times all of them: the plain rounds behind the last one too.
-    const behind = defs.indexOf(shaping) < defs.length - 1;
+    const at = defs.indexOf(shaping);
+    const behind = at < defs.length - 1;
     const whole = behind && tail.times !== null && tail.untilStitches === null;
     const endWith = tail.endWith ?? (whole ? ({ like: 'plain' } as const) : null);
     workShaping(
       {
         kind: 'shape',
         shaping: null,
+        between: [...defs.slice(at + 1), ...defs.slice(0, at)],
         tail: { ...tail, endWith, every: tail.every ?? defs.length },
         from,
         to,

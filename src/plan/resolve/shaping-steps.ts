@@ -3,9 +3,15 @@
  * place. Out: steps; null where it can't be told how. Stitches not named: ssk, k2tog, kfb, m1 (common practice).
  */
 import type { Shaping, WorkClause } from '../grammar/ast.ts';
-import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
+import { type Fabric, patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
 import { plainOf } from '../grammar/steps/spread-steps.ts';
-import { betweenEdges, isTarget, type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
+import {
+  type Amount,
+  betweenEdges,
+  isTarget,
+  type Step,
+  shapedAtEnds,
+} from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import { stitchKind } from '../stitches/table.ts';
 import { type LastShaping, lastShaping } from '../work/next-shaping.ts';
@@ -132,10 +138,7 @@ export function inFabric(
     if (s.kind !== 'pattern' && s.kind !== 'stitch') return s;
     const run = s.kind === 'pattern' ? s.rule === 'set' : s.name === 'k';
     if (!run || !isTarget(s.amount)) return s;
-    const { amount, from, to } = s;
-    return typeof fabric === 'string'
-      ? { kind: 'stitch', name: fabric, amount, from, to }
-      : { kind: 'pattern', rule: fabric.rule, rib: fabric.rib, amount, from, to };
+    return fabricStep(fabric, s.amount, s);
   });
 }
 
@@ -181,6 +184,54 @@ export function namedSteps(
 export function shapedBy(steps: readonly Step[]): string[] {
   const all = steps.flatMap((s): readonly Step[] => (s.kind === 'group' ? s.steps : [s]));
   return all.flatMap((s) => (s.kind === 'stitch' && !/^[kp]$/.test(s.name) ? [s.name] : []));
+}
+
+/** Most stitches of an edge that goes on beside another fabric. Chosen: one or two frame the decreases. */
+const WIDEST_EDGE = 2;
+
+/**
+ * The steps of a shaping round that goes on in another fabric: all that lies between the stitches that shape, but for one
+ * or two at an edge.
+ */
+export function changedTo(steps: readonly Step[], fabric: Fabric, inRound: boolean): Step[] {
+  // Garter in the round is shaped on its knit rounds (common practice).
+  const garter = inRound && fabric.rule === 'garter';
+  const within = garter ? 'k' : fabric;
+  const longest = Math.max(0, ...steps.map(plainCount));
+  const out: Step[] = [];
+  let run = 0;
+  const close = (at: Place): void => {
+    if (run > 0) out.push(fabricStep(within, { times: run }, at));
+    run = 0;
+  };
+  steps.forEach((s, i) => {
+    const outer = i === 0 || i === steps.length - 1;
+    const edge = outer && plainCount(s) <= WIDEST_EDGE && longest > 2 * WIDEST_EDGE;
+    const count = edge ? 0 : plainCount(s);
+    if (count === 0) close(s);
+    if (s.kind === 'group') out.push({ ...s, steps: changedTo(s.steps, fabric, inRound) });
+    else if (count === 0) out.push(...(edge ? [s] : inFabric([s], within)));
+    run += count;
+  });
+  const last = steps[steps.length - 1];
+  if (last) close(last);
+  return out;
+}
+
+/** Stitches that a step works and leaves as many; 0 where it shapes, or goes up to some place. */
+function plainCount(step: Step | undefined): number {
+  if (step?.kind !== 'stitch' && step?.kind !== 'pattern') return 0;
+  if (!('times' in step.amount)) return 0;
+  if (step.kind === 'pattern') return step.amount.times;
+  const kind = stitchKind(step.name);
+  return kind && kind.consumes === kind.loops.length ? kind.consumes * step.amount.times : 0;
+}
+
+function fabricStep(fabric: NonNullable<ShapeWords['fabric']>, amount: Amount, at: Place): Step {
+  const { from, to } = at;
+  return typeof fabric === 'string'
+    ? { kind: 'stitch', name: fabric, amount, from, to }
+    : { kind: 'pattern', rule: fabric.rule, rib: fabric.rib, amount, from, to };
 }
 
 /** Steps of a plain round in the fabric that is told. */

@@ -7,12 +7,15 @@ import type { EndRound, Tail } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
-import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
+import { followsBelow } from '../work/fitted-round.ts';
+import { boundSteps, type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
+import { gapsOf, nextOfTurn, type RoundCycle, roundCycle } from '../work/round-cycle.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { comesNearer, sayReached } from './repeats.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
 import {
+  changedTo,
   groundSteps,
   inFabric,
   namedSteps,
@@ -157,7 +160,7 @@ function goOn(
 ): void {
   const { tail } = clause;
   const place = trimmed(piece.source, clause);
-  const goesOn = own ? null : last;
+  const goesOn = own ? null : last && inNewFabric(last, clause.fabric, piece);
   const every = tail.every ?? goesOn?.period ?? 1;
   const between = plainBetween(goesOn, every, clause, piece);
   // "purling the centre stitch": as the rounds between have it.
@@ -178,6 +181,8 @@ function goOn(
         : 0;
   const inARow = tail.inARow ?? 1;
   const begun = inARow > 1 && skip === 0 ? shapedInARow(piece) : 0;
+  const turn = own ? null : turnFor(clause, piece);
+  let at = 0;
   const up = target !== null && target > piece.count;
   const stop = piece.rounds.length + most;
   for (let i = 0; i < times && piece.goesOn; i++) {
@@ -187,7 +192,12 @@ function goOn(
     }
     const { count } = piece;
     const side = i === 0 && !piece.inRound ? sideOf(tail.shapes) : null;
-    if (side) {
+    if (turn) {
+      for (; !turn[at % turn.length].shapes; at++) {
+        if (piece.rounds.length >= stop || !piece.goesOn) return;
+        piece.work(plainOfTurn(turn[at % turn.length], 1 + Math.floor(at / turn.length), piece));
+      }
+    } else if (side) {
       // "on every right-side row": the first of them that comes.
       if (piece.wrongSideNow !== (side === 'ws')) piece.work(fitted(between[0], piece));
     } else if ((i + begun) % inARow === 0 && (i > 0 || !tail.atOnce)) {
@@ -198,7 +208,11 @@ function goOn(
     }
     skip = 0;
     if (!piece.goesOn || piece.rounds.length >= stop) return;
-    const next = own ? null : last && nextShaping(last, i + 1, tail.fewer, piece);
+    const next = turn
+      ? nextOfTurn(turn[at % turn.length], 1 + Math.floor(at++ / turn.length), piece)
+      : own
+        ? null
+        : goesOn && nextShaping(goesOn, i + 1, tail.fewer, piece);
     const steps = own ?? (next && inFabric(next, clause.fabric));
     if (!steps) {
       piece.sayMissed(
@@ -239,6 +253,40 @@ function goOn(
   }
 }
 
+/** The shaping so far, as it goes on in the fabric that is told. */
+function inNewFabric(
+  last: LastShaping,
+  fabric: ShapeWords['fabric'],
+  piece: WorkedPiece,
+): LastShaping {
+  if (!fabric || typeof fabric === 'string') return last;
+  const { def, before, earlier } = last;
+  const steps = boundSteps(def, before, piece);
+  const changed = changedTo(steps, fabric, piece.inRound);
+  const earlierSteps = earlier && changedTo(earlier.steps, fabric, piece.inRound);
+  return {
+    ...last,
+    def: { ...def, steps: changed },
+    earlier: earlier && earlierSteps && { ...earlier, steps: earlierSteps },
+  };
+}
+
+/** The longer turn that the rounds have kept to, where the clause tells nothing else. */
+function turnFor(clause: Place & HowOften, piece: WorkedPiece): RoundCycle | null {
+  const { every, inARow, between, shapes } = clause.tail;
+  const told = clause.between ?? clause.fabric ?? clause.ahead ?? between ?? inARow ?? shapes;
+  const turn = told == null ? roundCycle(piece) : null;
+  return turn && (every === null || gapsOf(turn).every((g) => g === every)) ? turn : null;
+}
+
+function plainOfTurn(turn: RoundCycle[number], passed: number, piece: WorkedPiece): RoundDef {
+  const label = nextLabel(piece.inRound);
+  const def = { ...turn.def, steps: turn.steps, stated: null, label, side: null };
+  if (piece.fixedOfAll(def.steps) === piece.count || followsBelow(def, piece))
+    return fitted(def, piece);
+  return { ...def, steps: nextOfTurn(turn, passed, piece) ?? def.steps };
+}
+
 /** Rounds up to here that shape, one behind the other. */
 function shapedInARow({ rounds }: WorkedPiece): number {
   const plain = rounds.findLastIndex((r) => r.after === r.before);
@@ -270,13 +318,9 @@ function plainBetween(
     return Array.from({ length: every - 1 }, () => unnumberedDef(place, piece.inRound, steps));
   }
   if (clause.fabric) return betweenIn(clause.fabric, every, place, piece);
+  // Those since the last shaping round, where they are all; else those before it.
   const since = last ? piece.history.slice(piece.history.length - last.since) : [];
-  const known =
-    last && last.between.length === every - 1
-      ? last.between
-      : since.length === every - 1
-        ? since
-        : null;
+  const known = [since, last?.between].find((rounds) => last && rounds?.length === every - 1);
   if (known) {
     const label = nextLabel(piece.inRound);
     return known.map((d) => ({ ...d, stated: null, label, side: null }));
@@ -305,7 +349,7 @@ function betweenIn(
 /** A round between two shaping rounds, its plain stretches made to fit. */
 function fitted(def: RoundDef, piece: WorkedPiece): RoundDef {
   if (piece.fixedOfAll(def.steps) === piece.count) return def;
-  const steps = piece.fitted(def.steps);
+  const steps = followsBelow(def, piece) ? patternSteps('set', def) : piece.fitted(def.steps);
   return steps ? { ...def, steps } : def;
 }
 

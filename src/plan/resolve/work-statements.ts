@@ -5,6 +5,7 @@
  */
 import type { RoundBody, RoundLabel, RoundsRef, Statement, WorkClause } from '../grammar/ast.ts';
 import { tokensOf } from '../grammar/leftovers.ts';
+import { stitchesHung } from '../grammar/markers-hung.ts';
 import { onlyTells } from '../grammar/narration/only-tells.ts';
 import { isOfAnother } from '../grammar/out-of-place.ts';
 import type { RoundsTold } from '../grammar/rounds-told.ts';
@@ -213,10 +214,12 @@ class StatementWorker {
         break;
       case 'set-up': {
         this.#checkShares(s);
-        const { markers } = s.setUp;
-        if (markers === null || markers === 'corners' || piece.rounds.length === 0) break;
+        const { markers, hungIn } = s.setUp;
+        if (piece.rounds.length === 0) break;
         this.#order.flush();
-        piece.placeMarkers(placesOf(markers, piece.count) ?? []);
+        if (markers !== null && markers !== 'corners')
+          piece.placeMarkers(placesOf(markers, piece.count) ?? []);
+        piece.markStitches(hungIn.flatMap((hung) => stitchesHung(hung, piece.count)));
         break;
       }
       case 'pattern':

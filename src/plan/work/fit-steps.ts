@@ -7,7 +7,7 @@ import type { GroupStep, PatternStep, Step, StitchStep } from '../grammar/steps/
 import { stitchKind } from '../stitches/table.ts';
 
 /** Most sides of a piece whose number is not said. Chosen. */
-const MOST_SIDES = 8;
+export const MOST_SIDES = 8;
 
 /** Stitches worked plain or in a pattern, so many of them. */
 type Run = StitchStep | PatternStep;
@@ -23,8 +23,9 @@ function timesOf(step: Run): number {
   return 'times' in step.amount ? step.amount.times : 0;
 }
 
-/** A stitch that changes the count. */
+/** A stitch that changes the count, or stitches called by one name that hold one. */
 function shapes(step: Step | undefined): boolean {
+  if (step?.kind === 'group') return same(step.amount, { times: 1 }) && step.steps.some(shapes);
   if (step?.kind !== 'stitch') return false;
   const kind = stitchKind(step.name);
   return kind !== null && kind !== undefined && kind.loops.length !== kind.consumes;

@@ -3,11 +3,14 @@
  * it goes over them; null where that can't be told.
  */
 import type { DiagnosticList } from '../diagnostics.ts';
-import type { Step } from '../grammar/steps/steps.ts';
+import { patternSteps } from '../grammar/steps/patterns.ts';
+import type { GroupStep, Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import type { RoundDef } from '../resolve/round-defs.ts';
+import { MOST_SIDES } from './fit-steps.ts';
 import type { Turned } from './needle.ts';
+import { boundSteps, lastShaping, type RoundsWorked } from './next-shaping.ts';
 import { stitches } from './round-problems.ts';
 
 interface OnNeedles {
@@ -29,6 +32,15 @@ export function fittedTo(
   // Over as many stitches as it was told for it is the same.
   const told = piece.history.findIndex((d) => d.steps === def.steps);
   if (told >= 0 && piece.rounds[told]?.before === piece.count) return same;
+  // A round repeated to its end keeps the number of its parts.
+  const bound = told < 0 ? def.steps : boundSteps(def, piece.rounds[told].before, piece);
+  const parts = bound === def.steps ? null : piece.fitted(bound);
+  if (parts) return { def: { ...def, steps: parts }, writtenFor: piece.fixedOfAll(bound) };
+  if (followsBelow(def, piece))
+    return {
+      def: { ...def, steps: patternSteps('set', def) },
+      writtenFor: piece.fixedOfAll(bound),
+    };
   const fixed = piece.fixedOfAll(def.steps);
   const open = fixed === null && def.steps.some((s) => s.kind === 'group');
   // A short row works a part of what is there.
@@ -38,6 +50,23 @@ export function fittedTo(
   const steps = piece.fitted(def.steps);
   if (steps) return { def: { ...def, steps }, writtenFor: fixed };
   return open ? same : null;
+}
+
+/** So many knit and purl stitches, and nothing else, on top of a shaping round that had both: each goes on as the one below it. */
+export function followsBelow({ steps }: RoundDef, piece: RoundsWorked): boolean {
+  const names = new Set(steps.flatMap(namesIn));
+  const below = new Set(lastShaping(piece)?.def.steps.flatMap(namesIn));
+  const sides = steps.every((s) => s.kind !== 'group' || partsOfRound(s) <= MOST_SIDES);
+  return sides && names.size === 2 && names.has('k') && names.has('p') && below.has('p');
+}
+
+function partsOfRound({ amount }: GroupStep): number {
+  return 'times' in amount ? amount.times : 1;
+}
+
+function namesIn(s: Step): string[] {
+  if (s.kind === 'group') return s.steps.flatMap(namesIn);
+  return [s.kind === 'stitch' && 'times' in s.amount ? s.name : s.kind];
 }
 
 /** Says that plain runs with numbers were made to fit, which the words may not say. */

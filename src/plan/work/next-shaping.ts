@@ -8,6 +8,12 @@ import type { RoundDef } from '../resolve/round-defs.ts';
 import { alike, nextInLine, same, shortened } from './fit-steps.ts';
 import type { WorkedPiece } from './worked-piece.ts';
 
+/** The rounds so far, and what each was worked from. */
+export interface RoundsWorked {
+  readonly rounds: readonly { readonly before: number; readonly after: number }[];
+  readonly history: readonly RoundDef[];
+}
+
 export interface LastShaping {
   /** The last round that changed the count. */
   readonly def: RoundDef;
@@ -24,7 +30,7 @@ export interface LastShaping {
 }
 
 /** The last round that changed the count, how far apart such rounds were, and what lay between. */
-export function lastShaping({ rounds, history }: WorkedPiece): LastShaping | null {
+export function lastShaping({ rounds, history }: RoundsWorked): LastShaping | null {
   const changedUpTo = (i: number): number => {
     let at = i;
     while (at >= 0 && rounds[at].after === rounds[at].before) at--;
@@ -53,7 +59,7 @@ export function nextShaping(
   fewer: number | null,
   piece: WorkedPiece,
 ): readonly Step[] | null {
-  const steps = bound(last, piece);
+  const steps = boundSteps(last.def, last.before, piece);
   const fixed = piece.fixedOfAll(steps);
   const inLine = (n: number): Step[] | null =>
     last.earlier ? nextInLine(last.earlier.steps, steps, n) : null;
@@ -71,8 +77,11 @@ export function nextShaping(
 }
 
 /** Its steps with `rep from * to end` as often as that was: the parts of the round stay as many and get shorter. */
-function bound({ def, before }: LastShaping, piece: WorkedPiece): readonly Step[] {
-  const { steps } = def;
+export function boundSteps(
+  { steps }: RoundDef,
+  before: number,
+  piece: Pick<WorkedPiece, 'fixedOfAll'>,
+): readonly Step[] {
   const open = (s: Step): s is GroupStep =>
     s.kind === 'group' &&
     !s.eachSide &&

@@ -91,7 +91,8 @@ function holds(steps: readonly Step[], name: string): boolean {
   );
 }
 
-function cableIn(steps: readonly Step[]): string | null {
+/** The first cable of the steps. */
+export function cableIn(steps: readonly Step[]): string | null {
   for (const s of steps) {
     const name =
       s.kind === 'group'

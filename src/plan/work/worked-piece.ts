@@ -247,6 +247,14 @@ export class WorkedPiece {
     };
   }
 
+  /** Stitches on the needles marked, counted from 1. */
+  markStitches(numbers: readonly number[]): void {
+    const { marked, count } = this.#needle;
+    const here = numbers.filter((n) => n <= count).map((n) => n - 1);
+    const all = [...new Set([...(marked ?? []), ...here])].sort((a, b) => a - b);
+    this.#needle = { ...this.#needle, marked: all };
+  }
+
   /** Works the rounds in turn, as far as that goes. */
   workAll(defs: readonly RoundDef[]): void {
     for (const def of defs) this.work(def);

@@ -5,6 +5,7 @@
 import { LEADS } from '../../lexicon/words.ts';
 import type { SetUp } from '../ast.ts';
 import { colourName } from '../colours.ts';
+import { markersHung } from '../markers-hung.ts';
 import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { endsJoined } from './opening/end-stitches.ts';
@@ -60,7 +61,7 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     });
     if (shared) return true;
     if (inWork) {
-      if (HUNG.some((rule) => says(c, rule))) return true;
+      if (hungAlone(c) || HUNG.some((rule) => says(c, rule))) return true;
       // "As you knit, slip a marker on to the needle after every 24 sts"
       const every = c.attempt(() => {
         if (!says(c, 'as|while you|we? knit|knitting|work|working|go ,?')) return null;
@@ -85,6 +86,19 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
       ) ||
       null
     );
+  });
+}
+
+const AS_YOU_WORK = /\b(?:as|while|when) (?:you|your|the|it)\b[^,.;]*/g;
+const WORKS_ON = /\b(?:[kp] ?\d+|ssk|k2tog|knit|purl|rib|work|rep|repeat|st st)\b/;
+
+/** "Mark the 13th, 37th, 61st and 85th sts": markers hung between rounds, and no round. */
+function hungAlone(c: TokenCursor): boolean {
+  return c.takes(() => {
+    if (!markersHung(c)) return null;
+    const { i } = c;
+    while (!c.done && !c.mark('.;:!')) c.i++;
+    return !WORKS_ON.test(c.slice(i, c.i).replace(AS_YOU_WORK, ' '));
   });
 }
 

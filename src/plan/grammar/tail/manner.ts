@@ -248,6 +248,7 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     return true;
   }
   return c.takes(() => {
+    c.eatMark(',;');
     says(c, 'whereby|thereby|where|but|doing|so*');
     c.phrase('always') || c.phrase('each|every time');
     c.phrase('with|working|having|knitting|work|and|but|there|will|be|k');
@@ -272,6 +273,8 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     if (!counted && !/^(?:between|before|after|each|every|in)$/.test(c.word())) return null;
     besideShaping(c);
     says(c, EACH_ROUND);
+    // "1 stitch fewer being knitted before …": told by its verb.
+    if (/^(?:being|is|are)$/.test(c.word())) return null;
     tail.fewer = sign * n;
     return true;
   });
@@ -287,7 +290,8 @@ const BESIDE = [
 ];
 /** "after each decrease round", "in every knitted round", "a row", "each time": says nothing new. */
 export const EACH_ROUND =
-  'a|per|after|in|on|at|each|every|the|than* dec|decrease|decreasing|inc|increase|increasing|shaping|knit|knitted|last|previous? @unit|time|repeat|go|one before?';
+  'a|per|after|in|on|at|each|every|the|than* dec|decrease|decreasing|inc|increase|increasing|shaping|knit|knitted|last|previous? @unit|time|repeat|go|one before? you|we? decrease|dec|increase|inc|shape?';
+const BEFORE_ROUND = /^(?:on|in|at|after|the|each|every|all|and|of)$/;
 const KIND_OF_ROUND =
   /^(?:even|odd|knitted|rs|ws|right|wrong|other|alternate|alt|following|foll|next)$/;
 
@@ -297,8 +301,10 @@ export function besideShaping(c: TokenCursor): boolean {
   if (!saysAny(c, BESIDE)) return false;
   const { i } = c;
   // "after each decrease round" is said of the round.
-  if (isUnit(c) && /^(?:dec|inc|shap)/.test(c.word(-1))) return c.back(start, false);
-  while (/^(?:on|in|at|the|each|every|all|and|of)$/.test(c.word(-1))) c.i--;
+  const ofRound = isUnit(c) && /^(?:dec|inc|shap)/.test(c.word(-1));
+  if (ofRound) c.i--;
+  while (c.i > start && BEFORE_ROUND.test(c.word(-1))) c.i--;
+  if (ofRound) return c.i > start || c.back(start, false);
   if (
     KIND_OF_ROUND.test(c.word(i - c.i)) ||
     isUnit(c, i - c.i) ||
@@ -332,6 +338,7 @@ const FEWER_TOLD_LAST = [
   `${PLAIN_RUN} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
   `,|and|with|whereby|thereby|where|while|always* between|before|after|beside the|each|both|two|#* ${SHAPED} there|are|is|being|will|be|always* # @sts? fewer|less ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
+  `,|and|with? a|each|every|the? next? dec|decrease|shaping @unit having|has|with|works # @sts? fewer|less between|before|after the|both|these? ${SHAPED} ${EACH_ROUND}`,
   `${BETWEEN} ${SHAPED} ${BECOMES} fewer|less by # @sts? ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling|going|goes down? by # @sts? ${EACH_TIME}`,
   `,|and|in* so|whereby|thereby|where|doing so|that|each|every|time|always|with* there are|is|being|will|be|always|each|time* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,

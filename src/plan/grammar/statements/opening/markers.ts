@@ -171,7 +171,7 @@ export const PLACES: readonly OpeningRule[] = [
   },
   {
     says: [
-      'i|you|we|keep|kept|then|and|to* move|moved|moving|carry|carried|carrying|shift|shifted|shifting|lift|lifted|lifting it|this|them|the|your|that|@marker* up|upwards|along',
+      'i|you|we|keep|kept|then|and|so|to* move|moved|moving|carry|carried|carrying|shift|shifted|shifting|lift|lifted|lifting it|this|them|the|your|that|these|those|threads|thread|@marker* up|upward|upwards|along as|while|when? you|we? knit|work|go|purl?',
     ],
     means: (_, _n, c) => restOfClause(c),
   },
