@@ -14,8 +14,10 @@ export function YarnPicture(props: {
   readonly camera: RefObject<CameraHandle | null>;
   /** Changes when the yarn has come to rest. */
   readonly restKey: string;
+  /** What a control takes of the upper right corner, px. */
+  readonly cornerPx?: number;
 }) {
-  const { closeUp, camera, restKey } = props;
+  const { closeUp, camera, restKey, cornerPx = 0 } = props;
   const units = usePage((state) => state.preferences.units);
   const dark = useDark();
   const still = useStillMotion();
@@ -37,6 +39,7 @@ export function YarnPicture(props: {
       stitchMm={closeUp.stitchMm}
       marks={marks}
       plate={dark ? '#1b1f21e6' : '#fffdf9e6'}
+      cornerPx={cornerPx}
       stillMotion={still}
       pieceKey={closeUp.place}
       restKey={restKey}

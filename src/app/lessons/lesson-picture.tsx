@@ -1,5 +1,5 @@
 /** One picture of a lesson: moving while it is worked out, with its name and figures, and taken for the class sheet. */
-import { type RefObject, useEffect, useMemo, useRef } from 'react';
+import { type RefObject, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
 import { FabricView } from '../../view/scene/fabric-view.tsx';
@@ -36,6 +36,12 @@ export function LessonPicture({ scene, onTaken }: PictureProps) {
   const shown = found ?? moving;
   const words = found ? figures(found, units) : '';
   useTaking(camera, key, found ? onTaken : null);
+  const [cornerPx, setCornerPx] = useState(0);
+  const measured = useCallback((tools: HTMLElement | null) => {
+    if (!tools) return;
+    const { offsetLeft, offsetTop, offsetHeight, offsetParent } = tools;
+    setCornerPx(Math.max((offsetParent?.clientWidth ?? 0) - offsetLeft, offsetTop + offsetHeight));
+  }, []);
   return (
     <figure className="lesson-scene">
       <div className="lesson-stage">
@@ -44,11 +50,11 @@ export function LessonPicture({ scene, onTaken }: PictureProps) {
             camera={camera}
             label={`${scene.name}. ${words || 'Still on its way to rest.'} The arrow keys turn it.`}
           >
-            <Drawn found={shown} camera={camera} restKey={found ? key : ''} />
+            <Drawn found={shown} camera={camera} restKey={found ? key : ''} cornerPx={cornerPx} />
           </TurnedPicture>
         )}
         {found && drawsIn3d() && (
-          <div className="stage-tools">
+          <div className="stage-tools" ref={measured}>
             <FilmMenu camera={camera} title={scene.name} />
           </div>
         )}
@@ -122,9 +128,16 @@ interface DrawnProps {
   readonly restKey: string;
 }
 
-function Drawn({ found, ...rest }: DrawnProps & { readonly found: Found }) {
+function Drawn(
+  props: DrawnProps & {
+    readonly found: Found;
+    /** What the film's button takes of the upper right corner, px. */
+    readonly cornerPx: number;
+  },
+) {
+  const { found, cornerPx, ...rest } = props;
   return found.kind === 'yarn' ? (
-    <YarnPicture closeUp={found.closeUp} {...rest} />
+    <YarnPicture closeUp={found.closeUp} cornerPx={cornerPx} {...rest} />
   ) : (
     <Fabric band={found.knitted} {...rest} />
   );

@@ -5,7 +5,7 @@
  */
 import { halfStitches } from '../../report/words/counts.ts';
 import type { CloseUp, CloseUpJoin } from '../../worker/yarn-messages.ts';
-import { fineLengthText, fixed } from '../state/units.ts';
+import { fineLengthText } from '../state/units.ts';
 import type { FindScene, Lesson, Scene, Shown } from './lesson.ts';
 
 /** The yarn of all lessons: 22 stitches to 10 cm, with the usual yarn for that in a stitch. */
@@ -148,13 +148,8 @@ export const CABLE_LESSON: Lesson = {
       scenes: () => [cable(SELDOM_ROUNDS)],
     },
     {
-      sentence: (value, find, units) => {
-        const lost = closeUpOf(find, cable(value))?.width;
-        const words = lost
-          ? ` (here ${mm(lost.uncrossedMm - lost.crossedMm, units)} are lost, ${fixed(lost.percent, 0)} %)`
-          : '';
-        return `The more often it crosses, the fewer rounds lie between to give way, and the narrower the panel${words}.`;
-      },
+      sentence: () =>
+        'The more often it crosses, the fewer rounds lie between to give way, and the narrower the panel.',
       scenes: (value) => [cable(value), cable(SELDOM_ROUNDS)],
     },
     {

@@ -10,6 +10,7 @@ import {
   MeshBasicMaterial,
   SpriteMaterial,
 } from 'three';
+import { placeWords, type WordsRoom } from './place-words.ts';
 
 export type MeasureMark = {
   readonly words: string;
@@ -33,22 +34,40 @@ export interface MeasureMarksProps {
   /** Half width and half height that are in view, mm: with the canvas they set the size of the words. */
   readonly view: readonly [number, number];
   readonly plate: string;
+  /** What a control takes of the upper right corner, px: no words lie under it. */
+  readonly cornerPx: number;
 }
 
-export function MeasureMarks({ marks, view, plate }: MeasureMarksProps) {
+export function MeasureMarks({ marks, view, plate, cornerPx }: MeasureMarksProps) {
   const size = useThree((state) => state.size);
   const halfHeight = Math.max(view[1], (view[0] * size.height) / Math.max(1, size.width));
   // Words are some 19 pixels high, whatever the canvas; on a small one a little less.
   const scaleMm = (halfHeight * 2 * Math.min(26, 12 + size.height / 32)) / Math.max(1, size.height);
   const halfWidth = (halfHeight * size.width) / Math.max(1, size.height);
+  const cornerMm = (2 * halfHeight * cornerPx) / Math.max(1, size.height);
+  const room = { halfWidth, halfHeight, cornerMm };
   return marks.map((mark) => (
-    <Mark key={mark.words} mark={mark} scaleMm={scaleMm} halfWidth={halfWidth} plate={plate} />
+    <Mark key={mark.words} told={mark} scaleMm={scaleMm} plate={plate} {...room} />
   ));
 }
 
-function Mark(props: { mark: MeasureMark; scaleMm: number; halfWidth: number; plate: string }) {
-  const { mark, scaleMm, halfWidth, plate } = props;
+interface MarkProps extends WordsRoom {
+  readonly told: MeasureMark;
+  /** Height of the words, mm. */
+  readonly scaleMm: number;
+  readonly plate: string;
+}
+
+function Mark({ told, scaleMm, plate, halfWidth, halfHeight, cornerMm }: MarkProps) {
   const invalidate = useThree((state) => state.invalidate);
+  const words = useMemo(() => paintWords(told.words, told.colour, plate), [told, plate]);
+  const mark = useMemo((): MeasureMark => {
+    const size = [scaleMm * words.aspect, scaleMm] as const;
+    return {
+      ...told,
+      wordsAt: placeWords(told.wordsAt, size, { halfWidth, halfHeight, cornerMm }),
+    };
+  }, [told, words, scaleMm, halfWidth, halfHeight, cornerMm]);
   const line = useMemo(() => {
     const geometry = new BufferGeometry();
     const flat = lineStrips(mark, scaleMm * 0.055);
@@ -65,7 +84,6 @@ function Mark(props: { mark: MeasureMark; scaleMm: number; halfWidth: number; pl
       }),
     [mark.colour],
   );
-  const words = useMemo(() => paintWords(mark.words, mark.colour, plate), [mark, plate]);
   const sprite = useMemo(
     () => new SpriteMaterial({ map: words.texture, depthTest: false, transparent: true }),
     [words],
@@ -79,16 +97,13 @@ function Mark(props: { mark: MeasureMark; scaleMm: number; halfWidth: number; pl
       sprite.dispose();
     };
   }, [line, ink, words, sprite, invalidate]);
-  // Words stay within the first look, however narrow the canvas.
-  const most = Math.max(0, halfWidth - (scaleMm * words.aspect) / 2);
-  const wordsX = Math.max(-most, Math.min(most, mark.wordsAt[0]));
   return (
     <>
       <mesh geometry={line} material={ink} renderOrder={2} frustumCulled={false} />
       <sprite
         material={sprite}
         renderOrder={3}
-        position={[wordsX, mark.wordsAt[1], 0]}
+        position={[mark.wordsAt[0], mark.wordsAt[1], 0]}
         scale={[scaleMm * words.aspect, scaleMm, 1]}
       />
     </>

@@ -24,6 +24,8 @@ export interface CloseUpViewProps {
   readonly marks: readonly MeasureMark[];
   /** CSS colours of the plates under the words. */
   readonly plate: string;
+  /** What a control takes of the upper right corner, px. */
+  readonly cornerPx: number;
   readonly stillMotion: boolean;
   readonly pieceKey: string;
   /** Changes when the yarn has come to rest: then all of it is brought into view. */
@@ -66,7 +68,7 @@ export function CloseUpView(props: CloseUpViewProps) {
         stitchMm={props.stitchMm}
         pointsPerStitch={16}
       />
-      <MeasureMarks marks={marks} view={view} plate={props.plate} />
+      <MeasureMarks marks={marks} view={view} plate={props.plate} cornerPx={props.cornerPx} />
     </SceneCanvas>
   );
 }
