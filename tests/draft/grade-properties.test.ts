@@ -72,6 +72,8 @@ it('corners are found where several stitches shape each side of them, and across
     { ...triangle, corner: 'centred', ground: 'seed', worked: 'flat', sizeMm: 80, stitchMm: 3.6894, roundMm: 3.5316 },
     { ...triangle, direction: 'out', corner: 'paired 0', sizeMm: 64, stitchMm: 3, roundMm: 2.1147131952875835 },
     { ...triangle, shape: 'pentagon', corner: 'centred', ground: 'garter', worked: 'flat', seamStitches: 2, sizeMm: 46, stitchMm: 3.4241, roundMm: 2.607, panels: [{ stitches: 'p2 k2 p2 k2 p2', crossEvery: 4, place: 'middle' }, wide] },
+    // A panel nearly as wide as the side, whose ends stood at the corners until the side was wider.
+    { shape: 'octagon', stitchMm: 4.8048, direction: 'out', corner: 'paired 0', worked: 'flat', sizeMm: 58, roundMm: 4.20495, panels: [{ stitches: 'p2 k2 p2 k2 p2', crossEvery: null, place: 'middle' }] },
   ]; // biome-ignore format: one case a line
   for (const spec of cases) checkCornerPanels(spec);
 });
@@ -128,3 +130,9 @@ it('has the verdict of its fabric where that hangs on a tenth of a millimetre', 
   const spec = { shape: 'hexagon', corner: 'paired 2', ground: 'garter', panels, sizeMm: 49, stitchMm: 3, roundMm: 2.4836320780416514 } as const; // biome-ignore format: one case a line
   await checkGrade({ spec, larger: 1.2, finer: 0.85 }, newGradeTally());
 });
+
+it('decreases keep the face of their round where panels on the corners are most of the last rounds', () => {
+  const corner = { stitches: 'p1 k3 p1', crossEvery: null, place: 'corner' } as const;
+  const spec: SpecInput = { sizeMm: 72, stitchMm: 3, roundMm: 2.9363, corner: 'paired 2', ground: 'garter', panels: [corner] };
+  expect(checkPanelsKept({ spec, larger: 1.2, finer: 1 })).toBe(true);
+}); // biome-ignore format: one case a line

@@ -50,6 +50,8 @@ export interface SideFabric {
 const LIKE_GROUND = 0.3;
 /** Rounds of a column nearest to the rim that tell what it is there. Chosen: more than a repeat of two. */
 const AT_RIM = 3;
+/** Such rounds of a corner's column that tell it for ground. Chosen: in garter and seed a column of one kind is so in one of two. */
+const AS_GROUND = 2;
 /** Ground stitches between two columns of one panel at most: a rib's own. Chosen. */
 const INSIDE = 2;
 /** Ground stitches between two equal edges at most: the widest cable's. */
@@ -74,6 +76,20 @@ export function readSideFabric(
     return at === undefined
       ? isGround(column, 0) || isGround(column, 1)
       : isGround(column, at + (phase as number));
+  };
+  /** Rounds nearest to the rim that tell what a column is, and what it is there. */
+  const nearRim = (column: number, count: number) => {
+    const rounds = (ground.known[column] ?? []).flatMap((name, round) =>
+      name === undefined ? [] : [{ name, round }],
+    );
+    return inwards ? rounds.slice(0, count) : rounds.slice(-count);
+  };
+  /** A panel is whole at the rim; what is as the ground there was the end of a panel only while the side was no wider. */
+  const isPlainAtRim = (column: number) => {
+    const near = nearRim(column, AS_GROUND);
+    const asAt = (phase: number) =>
+      near.every(({ name, round }) => ground.stitch(phase, round) === name);
+    return !crossed.has(column) && near.length === AS_GROUND && (asAt(0) || asAt(1));
   };
   const plain = new Set<number>();
   const panels: Panel[] = [];
@@ -111,10 +127,7 @@ export function readSideFabric(
       (alternates || always(i, kinds[end]) || varies(end));
     // What was ground before its panel was wide enough for it is worked alike all along at the rim, and the ground is not.
     const kindAtRim = (i: number) => {
-      const rounds = (ground.known[side[i]] ?? []).flatMap((name, round) =>
-        name === undefined ? [] : [{ name, round }],
-      );
-      const near = inwards ? rounds.slice(0, AT_RIM) : rounds.slice(-AT_RIM);
+      const near = nearRim(side[i], AT_RIM);
       const name = near.length === AT_RIM ? near[0].name : null;
       const alike = near.every((one) => one.name === name);
       return alike && near.some(({ round }) => ground.stitch(at(side[i]), round) !== name)
@@ -153,7 +166,7 @@ export function readSideFabric(
   }
   const inside = rim.filter((column) => !sewn.has(column));
   for (const corner of cornersOf(inside, sides)) {
-    const own = corner.map((column) => !isPlain(column, null));
+    const own = corner.map((column) => !isPlain(column, null) && !isPlainAtRim(column));
     if (own.includes(true)) take(corner.slice(own.indexOf(true), own.lastIndexOf(true) + 1));
   }
   return { ground: plain, panels, unclear, phases, groundStitch: ground.stitch };

@@ -24,20 +24,24 @@ export function faceOfRound(names: readonly string[]): Face | null {
 
 /** Share of a plan's shaping that may go another way: a few decreases where a panel is eaten at the centre. Chosen. */
 const FEW = 0.1;
+/** Share of it that must stand in rounds of one face. Chosen: near the centre panels on the corners are most of a round. */
+const TELLING = 0.5;
 
-/** Whether nearly all shaping of a plan has the face of its round; false where the rounds show none. */
+/** Whether nearly all shaping of a plan has the face of its round; false where most rounds show none. */
 export function shapesByRound({ rounds }: WorkedColumns): boolean {
   let all = 0;
+  let told = 0;
   let agree = 0;
   for (const { items } of rounds) {
     const shapes = items.flatMap((item) =>
       item.role === 'shape' && item.after.length > 0 ? [item.name] : [],
     );
-    if (shapes.length === 0) continue;
     const names = items.flatMap((item) => (item.role === 'column' ? [item.name] : []));
     const face = faceOfRound(names);
     all += shapes.length;
-    if (face) agree += shapes.filter((name) => asFace(name, face) === name).length;
+    if (!face) continue;
+    told += shapes.length;
+    agree += shapes.filter((name) => asFace(name, face) === name).length;
   }
-  return all > 0 && agree >= (1 - FEW) * all;
+  return told > 0 && told >= TELLING * all && agree >= (1 - FEW) * told;
 }
