@@ -175,7 +175,7 @@ function blame(run: readonly RoundReport[], { Many, one, shape, change }: Course
   const slow = first.pace === 'slow';
   const tells = slow ? counted < (1 - ON_PACE) * flat : counted > (1 + ON_PACE) * flat;
   const rate = tells ? counted.toFixed(1) : mean((r) => r.rate).toFixed(1);
-  const shares = tells ? '' : ', taken with those beside them,';
+  const shares = tells ? '' : ', evened out over those beside them,';
   const effect = slow ? 'the piece cups there' : 'the piece ruffles there';
   const text = `${Many} ${first.n}–${last.n}${shares} ${change} ${tells ? '' : 'about '}${rate} stitches a ${one} where lying flat takes ${budget}: too ${slow ? 'slow' : 'fast'}, ${effect}.`;
   return { text, every: null, planText: null, fromRound: first.n, toRound: last.n };

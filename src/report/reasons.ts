@@ -68,12 +68,12 @@ function why(
       if (Math.max(angle.slow, angle.fast) < ACCOUNTED * misfit)
         return [
           turn,
-          `Along a ${one} some parts are too long for others, as a misfit of ${(100 * misfit).toFixed(1)} % would: blocking evens that out.`,
+          `Along a ${one} some parts are too long for others, as much as a rim ${(100 * misfit).toFixed(1)} % off: blocking evens that out.`,
         ];
       if (misfit > Math.abs(angle.surplus) + 1e-12)
         return [
           turn,
-          `Some ${many} ${change} a little too fast and others too slowly, as a misfit of ${(100 * misfit).toFixed(1)} % would: blocking evens that out.`,
+          `Some ${many} ${change} a little too fast and others too slowly, as much as a rim ${(100 * misfit).toFixed(1)} % off: blocking evens that out.`,
         ];
       return [turn, `The rim is ${percent} % ${sign}: blocking evens that out.`];
     case 'cups':

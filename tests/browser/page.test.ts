@@ -450,6 +450,15 @@ describe('the page on a phone', () => {
     await page.locator('.legend').waitFor();
     // The legend leaves the tools within reach of the thumb.
     await page.getByRole('button', { name: 'Fit in' }).click({ trial: true });
+    // What comes and goes below the choices moves neither.
+    const choices = () =>
+      page
+        .locator('.stage-choices .strip')
+        .evaluateAll((all) => all.map((strip) => strip.getBoundingClientRect().y));
+    const before = await choices();
+    await page.getByRole('radio', { name: 'Strands' }).click();
+    await page.locator('.strand-rest').waitFor();
+    expect(await choices()).toEqual(before);
     // Also a hexagon's two sizes leave the choice of panes its thirds.
     const rights = await page.locator('.pane-choice button').evaluateAll((buttons) => {
       const words = buttons[1].querySelector('small');

@@ -7,7 +7,7 @@ import { liesFlat, turnsRound } from '../../src/report/words/verdict-words.ts';
 import { samePlan } from '../plan/meaning.ts';
 
 const BLAME =
-  /^R(?:ound|ow)s (\d+)–(\d+)(, taken with those beside them,)? (lose|gain) (?:about )?(-?[\d.]+) .* takes ([\d.]+): too (slow|fast)/;
+  /^R(?:ound|ow)s (\d+)–(\d+)(, evened out over those beside them,)? (lose|gain) (?:about )?(-?[\d.]+) .* takes ([\d.]+): too (slow|fast)/;
 
 /** What a stretch of rounds is said to lose is what its own counts say, and lies on the side that is blamed. */
 function expectTrueBlame(report: Report): void {

@@ -42,6 +42,9 @@ describe('a centre drawn up', () => {
       // What is said to pucker is not told to be knitted as it is.
       if (told.length > 0)
         expect(nothingAdvised(report)).toMatch(/^Go on decreasing to \d+ stitches/);
+      // Nor that nothing is to be done what lies flat only once it is blocked.
+      else if (flat)
+        expect(nothingAdvised(report).includes('block it')).toBe(report.verdict !== 'flat');
     },
   );
 
