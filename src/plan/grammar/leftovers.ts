@@ -29,6 +29,7 @@ import { leavesToYou } from './left-to-you.ts';
 import { limitsWork } from './limits.ts';
 import { onlyTells } from './narration/only-tells.ts';
 import { areRemarks, isRemark } from './remarks.ts';
+import { toldOfEdges } from './unknown-names.ts';
 import {
   countsNothing,
   isCount,
@@ -72,6 +73,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     );
   }
   const said = tokens.map((t) => t.text).join(' ');
+  if (toldOfEdges(said)) return true;
   if (placesElsewhere(tokens) || otherYarn(tokens) || hangsOnly(tokens)) return true;
   if (onlyTells(tokens) || areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
   if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
@@ -136,6 +138,7 @@ const OTHERWISE =
  */
 export function strayInstructs(tokens: readonly Token[], behind: boolean, core = 0): boolean {
   if (limits(tokens) || placesElsewhere(tokens, 'start')) return true;
+  if (toldOfEdges(tokens.map((t) => t.text).join(' '))) return true;
   if (isEveryday(tokens, HANDLING) || (!behind && onlyTells(tokens))) return false;
   const words = tokens.filter((t) => t.kind === 'word');
   const [first] = words;

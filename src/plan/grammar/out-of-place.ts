@@ -15,6 +15,7 @@ import { moodOf } from './mood.ts';
 import type { Passage } from './passage.ts';
 import { sentenceInstructs } from './prose.ts';
 import { leftToYou } from './telling.ts';
+import { toldOfEdges } from './unknown-names.ts';
 import { isStitchWord } from './word-law.ts';
 
 /** Most tokens of a sentence that is judged. Chosen: bounds the time; a long one has 60. */
@@ -111,6 +112,7 @@ const IN_ROUNDS = new RegExp(PARTICULAR.join('|'));
 function ordersAbove(list: readonly Token[]): boolean {
   if (list.length < 2 || list.length > LONGEST || list.some((t) => t.text === '=')) return false;
   const text = textOf(list);
+  if (toldOfEdges(text)) return true;
   if (!CONCRETE.test(text) || TRIED.test(text) || FINISHING.test(text)) return false;
   if (explains(list) || OF_A_STITCH.test(text) || HABIT.test(text) || NO_ORDER.test(text))
     return false;

@@ -4,11 +4,12 @@
  */
 import type { Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
+import { looksLikeRound } from './garbled.ts';
 import { isChat } from './leftovers.ts';
 import { asksForMore } from './mood.ts';
 import { ordersBehind } from './out-of-place.ts';
 import type { Passage } from './passage.ts';
-import { looksLikeRound, sentenceInstructs } from './prose.ts';
+import { sentenceInstructs } from './prose.ts';
 import { SECOND_PIECE } from './refused.ts';
 import { asksForOwn } from './round-names.ts';
 import { readStatedCount } from './steps/stated-counts.ts';

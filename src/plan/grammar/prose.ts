@@ -12,13 +12,12 @@ import {
   FILLERS,
   INCREASE_WORDS,
   LENGTH_UNITS,
-  ROUND_WORDS,
-  ROW_WORDS,
   STITCH_WORDS,
 } from '../lexicon/words.ts';
 import { frontOf } from './adverbials.ts';
 import { beginsClause, IMPERATIVE } from './clause-verbs.ts';
 import { explainsFabric, explainsRound, tellsRounds } from './explains.ts';
+import { garbledLabel, looksLikeRound } from './garbled.ts';
 import { headsRounds, numbersSection, sizesPattern } from './headings.ts';
 import { hidesOrder } from './hidden-orders.ts';
 import { UNTOLD_PATTERN } from './leftovers.ts';
@@ -358,44 +357,4 @@ function isLength(list: readonly Token[], i: number): boolean {
   // "8 in white"
   if (list[i + 1]?.text === 'in' && list[i + 2]?.kind === 'word') return false;
   return LENGTH_UNITS[list[i + 1]?.text] !== undefined;
-}
-
-/** "Rns 9-12: as rounds 1-4", "8tth rnd: p", "frobnicate k": what was a round but for a slip in its label. */
-function garbledLabel(list: readonly Token[]): boolean {
-  const colon = list.slice(0, 7).findIndex((t) => t.text === ':');
-  const [first, second] = list;
-  if (colon > 0) {
-    const { text } = list[colon - 1];
-    const unit = ROUND_WORDS.has(text) || ROW_WORDS.has(text);
-    if (unit && list.length > colon + 1 && first.kind === 'number') return true;
-    const short = first.kind === 'word' && /^[ro][a-z]{1,4}$/.test(first.text);
-    if (short && second?.kind === 'number' && colon <= 5 && list.length > colon + 1) return true;
-  }
-  const words = list.filter((t) => t.kind === 'word');
-  const last = words[words.length - 1];
-  if (words.length === list.length && words.length === 2 && /^[kp]$/.test(last.text)) return true;
-  // "These 4 rows form the attern"
-  return (
-    words.some((t) => /^(?:form|forms|set|sets|make|makes)$/.test(t.text)) &&
-    words.some((t) => near(t.text, ['pattern', 'repeat', 'sequence']))
-  );
-}
-
-/** `Round 5 …:`, `Row 3 k2`: a label that could not be read. */
-export function looksLikeRound(tokens: readonly Token[]): boolean {
-  const [first] = tokens;
-  const short = first?.text === 'r' && tokens[1]?.kind === 'number';
-  if (
-    first?.kind !== 'word' ||
-    !(short || ROUND_WORDS.has(first.text) || ROW_WORDS.has(first.text))
-  )
-    return false;
-  if (tokens.slice(1, 12).some((t) => t.text === ':')) return true;
-  // "Rnd 1 frobnicate"
-  const said = tokens.filter((t) => t.kind !== 'line');
-  return (
-    said[1]?.kind === 'number' &&
-    (said.length <= 5 || says(said, /^(?:like|same)$/)) &&
-    !said.some((t) => DESCRIBING.has(t.text))
-  );
 }

@@ -3,12 +3,13 @@
  * state filled, and the words that no rule has followed.
  *
  * A rule is written as the words it holds, parted by spaces: `a|b` either word, `@sts` a word of that class, `@ly` any adverb,
- * `#` a number and `%` an ordinal (both are given to `means`), by a name where one stands behind (`#each`), `,` and other
+ * `~` any word that changes no work, `#` a number and `%` an ordinal (both are given to `means`), by a name where one stands behind (`#each`), `,` and other
  * marks themselves; `?` behind a part makes it optional, `*` lets it stand any number of times. Hyphens between words are
  * passed over.
  */
 import type { Token } from '../lex/tokens.ts';
 import { CLASSES } from '../lexicon/classes.ts';
+import { words } from '../lexicon/words.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 /** Numbers and ordinals that a rule met, in order of the rule; null for an optional one that is missing. */
@@ -121,11 +122,17 @@ function holds(part: Part, t: Token): boolean {
   if (t.kind === 'number') return part.number;
   if (t.kind === 'ordinal') return part.ordinal || part.words.has(t.text);
   if (t.kind === 'word') {
-    if (part.any || (part.adverb && ADVERB.test(t.text))) return true;
+    if ((part.any && !CHANGES_WORK.has(t.text)) || (part.adverb && ADVERB.test(t.text)))
+      return true;
     return part.words.has(t.text) || part.classes.some((k) => k.has(t.text));
   }
   return part.words.has(t.text);
 }
+
+/** No word of a name, nor of what is only passed over: they change what is worked. */
+const CHANGES_WORK = words(
+  'every each half only without except skip skipping omit omitting repeat rep until till twice thrice times',
+);
 
 /** Reads the rule here; the numbers it holds, or null and the cursor unmoved. */
 export function says(c: TokenCursor, rule: string): Numbers | null {

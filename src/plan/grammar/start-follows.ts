@@ -103,6 +103,7 @@ export function mayFollow(
         opening &&
         current !== undefined &&
         current.kind !== 'set-up' &&
+        passage.tokens[at].kind !== 'number' &&
         !/^(?:pm|place|placing|mark|put|hang|add)$/.test(passage.tokens[at].text)
       );
     case 'colour':

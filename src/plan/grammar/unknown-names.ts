@@ -3,7 +3,24 @@
  * throughout", "frobble the first st of every row". In: a sentence in lower case. Out: whether it has such a word, so that it asks
  * for something that cannot be followed.
  */
-import { DESCRIBING, EVERYDAY_VERBS } from '../lexicon/words.ts';
+import { CLASSES } from '../lexicon/classes.ts';
+import { EVERYDAY } from '../lexicon/everyday.ts';
+import {
+  CARE_VERBS,
+  CRAFT_NOUNS,
+  DECREASE_WORDS,
+  DESCRIBING,
+  EVERYDAY_VERBS,
+  FILLERS,
+  INCREASE_WORDS,
+  LEADS,
+  MODALS,
+  PRONOUNS,
+  REMARK_LEADS,
+  STITCH_WORDS,
+  WORK_FORMS,
+  words,
+} from '../lexicon/words.ts';
 
 const FABRIC = 'moss|seed|garter|stocking|stockinette|reverse|rev|jersey|pearl|rib|ribbing|ribbed';
 /** Fabrics by a word that none is called, where work goes on in them. */
@@ -23,11 +40,43 @@ export function namesNoFabric(text: string): boolean {
   );
 }
 
-/** What is to be done with the edge of every row, by a verb that is none. */
+/** What is to be done with the stitches at the edge, or with all of them, by a verb that is none: "…, frobbling the last st of every row". */
 export function toldOfEdges(text: string): boolean {
-  const [, verb] =
-    /^(?:and |but |also |always )*([a-z]{3,}) the (?:first|last|edge|selvedge|border)(?: (?:and|&)(?: the)? (?:first|last))?(?: \d+)? (?:sts?|stitch(?:es)?) (?:of|on|in) (?:each|every|all) rows?\b/.exec(
-      text,
-    ) ?? [];
-  return verb !== undefined && !EVERYDAY_VERBS.has(verb) && !DESCRIBING.has(verb);
+  for (const [, verb] of text.matchAll(AT_EDGES))
+    if (!/(?:ly|wise)$/.test(verb) && !formsOf(verb).some((v) => KNOWN.some((set) => set.has(v))))
+      return true;
+  return false;
 }
+
+/** "giving": giving, giv, give; "wrapping": wrap too. */
+function formsOf(verb: string): string[] {
+  if (!verb.endsWith('ing')) return [verb];
+  const stem = verb.slice(0, -3);
+  return [verb, stem, `${stem}e`, stem.replace(/(.)\1$/, '$1')];
+}
+
+const AT_EDGES =
+  /(?:^|[,;:(-] ?|\b(?:and|then|but|by|while|when|always|also|never|please|simply|just|should|must|to|you|we) )([a-z]{4,}) (?:[a-z]+wise )?(?:(?:the|your|all|each|every|both) )+(?:very )?(?:first|last|edge|selvedge|selvage|border|\d+(?:st|nd|rd|th)?|second|third|other)(?: (?:and|&)(?: the)? (?:first|last))?(?: \d+)?(?: (?:sts?|stitch(?:es)?)\b| *(?:$|[.,;)]))/g;
+const KNOWN: readonly ReadonlySet<string>[] = [
+  CARE_VERBS,
+  CLASSES.handle,
+  CLASSES.place,
+  CLASSES.join,
+  CLASSES.distribute,
+  CRAFT_NOUNS,
+  DECREASE_WORDS,
+  DESCRIBING,
+  EVERYDAY,
+  EVERYDAY_VERBS,
+  FILLERS,
+  INCREASE_WORDS,
+  LEADS,
+  MODALS,
+  PRONOUNS,
+  REMARK_LEADS,
+  STITCH_WORDS,
+  WORK_FORMS,
+  words(
+    'over into onto through between inside outside across along around near past except from until till upto than within before after behind between beside under above below during using counting including having where there',
+  ),
+];

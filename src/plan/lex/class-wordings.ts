@@ -28,7 +28,16 @@ function everySecond(unit: string, first: number, word: string, last: number): s
   return `${unit.replace(/s?$/, 's')} ${numbers.join(', ')}`;
 }
 
+const NUMBERED = `(?:${WORK_UNIT}) \\d{1,3}(?:,? ?(?:,|and|&) ?\\d{1,3}){0,20}`;
+const SHAPED = `(?:is|are)(?: all| both| the| an?)* (dec(?:rease|reasing)?|inc(?:rease|reasing)?|shaping) (?:${WORK_UNIT}|ones?)`;
+
 export const CLASS_WORDINGS: readonly Wording[] = [
+  // "Rounds 2, 4 and 6 are decrease rounds: *k2tog, …", "…, all the others are knitted"
+  reads(([, rounds]) => `${rounds}:`)`${BEGINS}(${NUMBERED}) ${SHAPED}[ ]?:`,
+  reads(
+    ([, rounds, way, how]) =>
+      `${rounds}: ${/^i/i.test(way) ? 'in' : 'de'}crease round. ${unnamed('rounds', how)}`,
+  )`${BEGINS}(${NUMBERED}) ${SHAPED}(?:,|;)? (?:and |while |with )?(?:all )?(?:of )?(?:the )?(?:other ${WORK_UNIT}|others|rest|remaining ${WORK_UNIT})(?:(?: (?:is|are|being|all|just|simply|worked))*|:) (knit|purl|plain)(?:ted|led|ed)?(?=[ ]?(?:[.;]|$))`,
   // "Purl Round 1.", "First, knit row 3, which is a WS row": its order in front, where that round is told nowhere else or plain
   reads(({ input, 1: verb, 2: unit, 3: number, 4: plain, 5: side }) => {
     const n = number.toLowerCase() === 'one' ? 1 : Number(number);

@@ -40,10 +40,18 @@ function list(told: string): number[] {
 
 /** "placing markers in sts 10, 30, 50": the one way that the grammar knows; null where the numbers do not go up. */
 function placed(verb: string, how: string, told: string): string | null {
-  const at = list(told.replace(/\bst(?:s|itch(?:es)?)?\b\.?/gi, ''));
+  const bare = told.replace(/\bst(?:s|itch(?:es)?)?\b\.?/gi, '');
+  const at = list(bare);
   if (at.length < 2 || at.some((n, i) => i > 0 && n <= at[i - 1])) return null;
-  const where = /after|behind/i.test(how) ? 'after' : 'in';
-  return `${/ing\b/i.test(verb) ? 'placing' : 'place'} markers ${where} sts ${at.join(', ')}`;
+  // "in sts 25 and 50 and after the 75th": the places that the list itself names
+  const groups: { readonly where: string; readonly at: number[] }[] = [];
+  for (const part of `${how} ${bare}`.split(/\b(?=(?:in|into|on|after|behind)\b)/i)) {
+    const where = /after|behind/i.test(part) ? 'after' : 'in';
+    if (groups.at(-1)?.where === where) groups.at(-1)?.at.push(...list(part));
+    else if (list(part).length > 0) groups.push({ where, at: list(part) });
+  }
+  const place = /ing\b/i.test(verb) ? 'placing' : 'place';
+  return groups.map((g) => `${place} markers ${g.where} sts ${g.at.join(', ')}`).join(', ');
 }
 
 /** ", the last of them shows where the round begins": so it does anyhow behind every so many. */

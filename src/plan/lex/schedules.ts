@@ -184,8 +184,21 @@ const KNIT_BETWEEN =
 const EACH_BRACKETED =
   /(?<=[a-z0-9]) \((?:on |at )?(each|every) (needle|side|ndl|dpn)\)(?=[ ]?(?:[-–=.,;(]|\d|$))/gim;
 
+/** "To decrease: knit to …", "To do that I knit to …" behind an order to shape: how its rounds are worked, and none itself. */
+const TO_SHAPE = regex.gim`(?:${BEGINS}to (?<way>decrease|increase)(?: (?:those|the) (?:sts|stitches))?|(?<=\b(?<back>de|in)creas[a-z]*\b[^\n]{0,160}[.;] )(?:to do (?:that|this|so|it)|for (?:that|this)|(?:you|i|we) do (?:that|this|so) by)) ?(?:[,:] ?)?(?:(?:you|i|we|simply|just|always) ){0,2}(?=${STITCH}|(?:knit|work|k) (?:to|until|till)\b)`;
+
+/** Shaping is asked for, and how it is done told elsewhere. */
+const ORDERED =
+  /\b(?<!\bto )(?:(?:de|in)creas(?:e|ing)) (?:\d|one|two|four|six|eight|a|in|on|at|every|each|as|until)\b/i;
+
 function otherWords(text: string): Replacement[] {
+  const shaped = ({ groups }: RegExpExecArray): string | null => {
+    const way = groups?.way?.toLowerCase() ?? `${groups?.back?.toLowerCase()}crease`;
+    const asked = groups?.back ? true : ORDERED.test(text);
+    return asked ? `The ${way} round stands for: ` : null;
+  };
   return [
+    ...readAs(text, TO_SHAPE, shaped),
     ...readAs(text, LEADS_ON, ''),
     ...readAs(text, KNIT_BETWEEN, ', knit in between'),
     ...readAs(text, ONE_AT, (m) => `${m[2]} ${m[1]}`),

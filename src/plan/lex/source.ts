@@ -25,6 +25,7 @@ import { rowsCalledNeedles } from './rows-called-needles.ts';
 import { sameForAll } from './same-for-all.ts';
 import { schedules } from './schedules.ts';
 import { chosenNumbers, linesOfSomeSizes, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
+import { soOftenInFront } from './so-often-in-front.ts';
 import { plainTables } from './tables.ts';
 import { translated } from './translators.ts';
 import { otherWordings } from './wordings.ts';
@@ -196,6 +197,7 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
     ...named,
     ...leadPhrases(text),
     ...schedules(text),
+    ...soOftenInFront(text),
     ...listsOfRounds(text),
     ...roundsByOneNumber(text),
     ...roundsInPoints(text),

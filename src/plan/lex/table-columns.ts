@@ -30,8 +30,12 @@ const STITCHES =
 export const NEEDLE = /^(?:n|ndls?|needles?|dpns?|sides?|tips?)\.?[ ]*#?(\d)$/i;
 const REMARKS = /^(?:notes?|remarks?|comments?|tips?|hints?|why|done)$/i;
 export const TIMES = /^(?:times|x|×|repeats?|how often|no\.? of times|worked)$/i;
+/** What sort of round it is, beside its stitches: "plain", "decrease". */
+const SORT =
+  /^(?:(?:plain|even|straight|shap(?:ed?|ing)|set[- ]?up|foundation|corners?|dec(?:rease|reasing)?s?|inc(?:rease|reasing)?s?)(?: (?:round|rnd|row))?|)$/i;
 export type Role =
   | 'round'
+  | 'sort'
   | 'colour'
   | 'work'
   | 'shared'
@@ -104,10 +108,12 @@ export function columns(head: readonly string[], rows: readonly Row[]): Omit<Tab
 function textColumns(
   head: readonly string[],
   cellsOf: (i: number) => readonly string[],
-): readonly ('colour' | 'work' | 'remark')[] {
+): readonly ('colour' | 'sort' | 'work' | 'remark')[] {
   const stitchy = head.map((_, i) => {
     const cells = cellsOf(i);
-    return i === 0 ? 0 : cells.filter((w) => STITCHES.test(w)).length / Math.max(1, cells.length);
+    if (i === 0) return 0;
+    const told = cells.filter((w) => STITCHES.test(w)).length / Math.max(1, cells.length);
+    return cells.every((w) => SORT.test(w)) ? told / 2 : told;
   });
   const most = Math.max(...stitchy);
   const work = stitchy.indexOf(most);
@@ -115,6 +121,7 @@ function textColumns(
     const cells = cellsOf(i);
     const yarns = COLOURS.test(h) || cells.every((w) => isColour(w));
     if (i > 0 && i < work && yarns && cells.length > 0) return 'colour';
+    if (i > 0 && i !== work && most > 0 && cells.every((w) => SORT.test(w))) return 'sort';
     return i > work && most > 0.5 && stitchy[i] < 0.3 ? 'remark' : 'work';
   });
 }

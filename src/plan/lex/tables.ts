@@ -288,6 +288,10 @@ function plainRow(written: string, given: Row, table: Table, before: string): st
     out.fill(' ', first, line.indexOf('/', first) + 1);
   }
   const several = number(at('times')) > 1;
+  const told = (i: number): boolean => /^(?:work|shared)$/.test(roles[i] ?? '') && words[i] !== '';
+  // "3 | plain | | 84": what sort of round it is tells all of it.
+  const [first, alone] = [words.findIndex((_, i) => i > 0 && told(i)), at('sort')];
+  const begins = first < 0 && alone > 0 ? alone : first;
   const ahead = totalAt >= 0 && totalAt < work;
   // "as 3 and 4": what those are already told for.
   const like = /^(?:as|like|same|rep|repeat|=|the same)\b/i.test(words[work] ?? '');
@@ -311,7 +315,8 @@ function plainRow(written: string, given: Row, table: Table, before: string): st
     else if (role === 'colour') YARN.test(word) ? put(i, ':') : put(i, IN_COLOUR);
     else if (roles[i - 1] === 'colour' && words[i - 1] !== '')
       YARN.test(words[i - 1]) || put(i, ',');
-    else if (i === 1 || (i === 2 && roles[1] === 'colour'))
+    else if (role === 'sort' && i !== begins) blank(i);
+    else if (i === begins && !(i === work && ahead))
       put(
         i,
         wraps || several ? SHARED_FROM : role === 'shared' && parts === 0 && !like ? ON_EACH : ':',

@@ -32,6 +32,9 @@ import {
   type Wording,
 } from './wording.ts';
 
+/** "through the back loops", "into the backs of the sts" */
+const BACKS = `(?:(?:work(?:ed|ing)?|all|always|${STS}) )*(?:(?:in(?:to)?|through|thru) (?:the )?backs?(?: (?:loops?|legs?))?(?: of (?:all )?(?:the |your )?${STS})?|tbl)(?: (?:on|in|for) (?:this|the)(?: first)? (?:round|rnd|row)| only| throughout)*`;
+
 const PAIRS =
   '(?:two by two|two and two|in pairs|in twos|two at a time|2 by 2|2 and 2|2 at a time)';
 
@@ -59,10 +62,17 @@ const WORDINGS: readonly Wording[] = [
   reads(
     ', ',
   )`(?<=\b(?:sts|stitches|only) (?:(?:are|still|now) ){0,2}(?:remain|left|remaining))[ ](?=(?:break|cut|thread|draw|fasten|graft|bind off|cast off)\b)`,
-  // "round 1: knit into the backs of the sts"
+  // "round 1: knit into the backs of the sts", "round 1: purl (through back loops)", "round 1 (tbl): knit"
   reads(
-    'k tbl all round',
-  )`(?<=: )(?:knit|k) (?:in(?:to)?|through|thru) (?:the )?(?:backs? of (?:all )?(?:the )?(?:stitches|sts)|back loops)(?=[ ]?[.,;)]|$)`,
+    ([, verb]) => `${verb[0]} tbl all round`,
+  )`(?<=: )(knit|k|purl|p)(?: all(?: ${STS})?)? \(?${BACKS}\)?(?=[ ]?[.,;)]|$)`,
+  reads(
+    ([, label, verb]) => `${label}: ${verb[0]} tbl all round`,
+  )`(?<=${WORK_UNIT} \d{1,3})() \(${BACKS}\)[ ]?: (knit|k|purl|p)(?: all(?: ${STS})?)?(?=[ ]?[.;]|$)`,
+  reads(
+    ([, verb, n, unit]) =>
+      `${verb} ${/first|next/i.test(n) ? '1' : n} ${unit} through the back loops`,
+  )`\b(knit|purl) ((?:the )?(?:first|next)|an?|1|one) (round|rnd|row),? \(?${BACKS}\)?(?=[ ]?[.,;)]|$| and )`,
   // "knit 3 times into the same stitch (front, back, front)", "the 1st st"
   reads(
     '(k1, k1 tbl, k1) in next st',

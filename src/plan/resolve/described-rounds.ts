@@ -15,21 +15,41 @@ interface Around {
 }
 
 /** "Decrease round: …" over "Round 1: work decrease round": what it is called, and not worked yet. */
-export function headsList(name: string, behind: readonly Statement[]): boolean {
+export function headsList(name: string, body: RoundBody, behind: readonly Statement[]): boolean {
   if (name === '' || name === 'next') return false;
   const from = behind.findIndex((s) => s.kind === 'round' && (s.label?.numbers.length ?? 0) > 0);
   const first = behind[from];
-  if (first?.kind !== 'round' || first.label?.numbers[0] !== 1) return false;
+  // "Odd rounds: knit. Rounds 2 and 4: decrease round": so the first is told, too.
+  const ruled = behind.some((s) => s.kind === 'round' && /^(?:odd|rest)$/.test(ruleOf(s) ?? ''));
+  if (first?.kind !== 'round' || !(first.label?.numbers[0] === 1 || ruled)) return false;
   const between = behind.slice(0, from);
-  if (!between.every((s) => s.kind === 'prose' || (s.kind === 'round' && s.label?.name)))
+  if (
+    !between.every(
+      (s) => s.kind === 'prose' || (s.kind === 'round' && (s.label?.name || ruleOf(s) !== null)),
+    )
+  )
     return false;
   const rounds = behind.slice(from);
   const stop = rounds.findIndex(
     (s) => s.kind !== 'round' && s.kind !== 'prose' && s.kind !== 'count',
   );
   const listed = stop < 0 ? rounds : rounds.slice(0, stop);
+  if (ruled && rounds.some((s) => s.kind === 'round' && alike(s.body, body))) return true;
   return namesLike(first).length > 0 && listed.some((s) => namesLike(s).includes(name));
 }
+
+/** The same stitches, wherever they stand. */
+function alike(a: RoundBody, b: RoundBody): boolean {
+  const bare = (body: RoundBody): string | null =>
+    body.kind === 'steps'
+      ? JSON.stringify(body.steps, (key, value) => (/^(?:from|to)$/.test(key) ? 0 : value))
+      : null;
+  return bare(a) !== null && bare(a) === bare(b);
+}
+
+/** The sort of rounds that a statement tells of without their numbers. */
+const ruleOf = (s: Statement): RoundLabel['rule'] =>
+  s.kind === 'round' && s.label?.numbers.length === 0 ? s.label.rule : null;
 
 /** "My shrinky round goes like this: …": `likely` only told, `unlikely`, or beyond doubt. */
 export function isDescribed(

@@ -341,7 +341,7 @@ export class LabelledRounds {
       behind: this.#statements.slice(this.#at + 1),
       begun: this.#piece.rounds.length > 0,
     };
-    if (headsList(label.name, around.behind)) return true;
+    if (headsList(label.name, body, around.behind)) return true;
     const described = isDescribed(label, body, around);
     if (described === 'no' || described === 'yes') return described === 'yes';
     this.doubtful = true;

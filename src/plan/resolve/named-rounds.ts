@@ -163,7 +163,7 @@ export function workEveryNth(
     if (target !== null && piece.count === target) break;
     const { count } = piece;
     // "work dec rnd followed by a purl rnd 8 times"
-    const atOnce = tail.atOnce || (tail.afterEach && since === null);
+    const atOnce = tail.atOnce || (tail.afterEach && (since === null || (repeats && !first)));
     if (!(i === 0 && atOnce))
       for (let j = 1 + (i === 0 ? (since ?? 0) : 0); j < every && piece.goesOn; j++)
         piece.work(plain);
@@ -176,7 +176,8 @@ export function workEveryNth(
     if (up ? piece.count > target : piece.count <= target) break;
   }
   const { endWith } = tail;
-  if (endWith && 'like' in endWith && endWith.like === 'plain')
+  const once = tail.afterEach && tail.times === null && !bounded;
+  if (once || (endWith && 'like' in endWith && endWith.like === 'plain'))
     for (let j = 1; j < every && piece.goesOn; j++) piece.work(plain);
 }
 

@@ -3,7 +3,7 @@
  * such as "all even rounds". Input: numbers as the text describes them. Output: rounds worked in turn; a
  * number that is missing, told twice or out of order is said.
  */
-import type { RoundBody, RoundLabel, Statement } from '../grammar/ast.ts';
+import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
 import type { Place } from '../lex/source.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import type { RoundDef } from './round-defs.ts';
@@ -187,6 +187,36 @@ export class RoundOrder {
     );
   }
 
+  /** "Odd rounds: knit. Even rounds: …. Work 7 rounds.": up to the 7th, as they are told; false where they tell of no further round. */
+  worksTold(clause: WorkClause, statements: readonly Statement[], at: number): boolean {
+    const piece = this.#piece;
+    const words = piece.source.norm.slice(clause.from, clause.from + LONGEST);
+    if (clause.kind !== 'plain' || clause.rounds === null || !IN_ALL.test(words)) return false;
+    if (!this.#worksUpTo(clause.rounds, statements, at)) return false;
+    if (clause.tail.stated) piece.checkStated(clause.tail.stated, clause);
+    return true;
+  }
+
+  #worksUpTo(last: number, statements: readonly Statement[], at: number): boolean {
+    const { section } = this.#scope;
+    const before = statements.slice(0, at);
+    // "Rounds 1, 3 and 5: …. Rounds 2 and 4: …. Work 5 rounds.": those.
+    if (last === section.next - 1 && last === section.worked) return listed(before);
+    const has = (...sorts: readonly RoundLabel['rule'][]): boolean =>
+      sorts.every((sort) => before.some((s) => s.kind === 'round' && s.label?.rule === sort));
+    const both = has('rs', 'ws') || has('odd', 'even');
+    const numbered = this.#piece.inRound && (has('odd') || has('even') || has('rest'));
+    if (!(both || numbered)) return false;
+    this.collectAlone(statements, at);
+    const { rules, next, defs } = section;
+    if (last < next) return false;
+    const told = (n: number): boolean =>
+      both || defs.has(n) || rules.some((r) => n >= r.from && n <= r.to && isOf(r.parity, n));
+    for (let n = next; n <= last; n++) if (!told(n)) return false;
+    this.fillGap(last + 1, statements[at]);
+    return true;
+  }
+
   /** Works all that is described so far. */
   flush(): void {
     const { section } = this.#scope;
@@ -226,6 +256,23 @@ export function lastNumbered(statements: readonly Statement[]): number {
     (s) => s.kind === 'round' && s.label !== null && s.label.numbers.length > 0,
   );
 }
+
+/** So many rounds, and nothing of how they are worked. */
+const IN_ALL =
+  /^(?:(?:now|then|next|so) )*work (?:a total of )?\d+ (?:rounds|rnds|rds|rows)(?: (?:like this|in this way|so|thus|altogether|in all|in total))*[ ]?(?:$|[.,;(])/;
+/** Most characters of them. Chosen: bounds the time. */
+const LONGEST = 80;
+
+/** Rounds are told by numbers that lie apart, and so not in the order that they are worked in. */
+function listed(statements: readonly Statement[]): boolean {
+  return statements.some(
+    (s) => s.kind === 'round' && s.label?.numbers.some((n, i, all) => i > 0 && n > all[i - 1] + 1),
+  );
+}
+
+/** Rounds of the rule by their numbers alone. */
+const isOf = (parity: RoundLabel['rule'], n: number): boolean =>
+  parity === 'rest' || parity === (n % 2 === 0 ? 'even' : 'odd');
 
 function isRest(s: Statement): boolean {
   return s.kind === 'round' && s.label?.rule === 'rest' && s.label.numbers.length === 0;

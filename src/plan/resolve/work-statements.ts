@@ -197,7 +197,8 @@ class StatementWorker {
             if (which.kind === 'last') this.#order.flushLast(which.count);
           }
           piece.askedBy(clause);
-          this.#clauses.work(clause);
+          if (!this.#order.worksTold(clause, this.#statements, this.#at))
+            this.#clauses.work(clause);
         }
         break;
       case 'going':

@@ -23,6 +23,7 @@ import { hidesOrder } from '../hidden-orders.ts';
 import { limitsWork } from '../limits.ts';
 import { moodOf } from '../mood.ts';
 import { tellsSharesAlone } from '../told-counts.ts';
+import { toldOfEdges } from '../unknown-names.ts';
 import { isHarmless, isSlip, isStitchWord, LEADS_ON } from '../word-law.ts';
 import { ADJECTIVE, narratedClauses } from './clauses.ts';
 import { readToldNumbers, type ToldNumber } from './told-numbers.ts';
@@ -74,7 +75,7 @@ export function onlyTells(tokens: readonly Token[]): boolean {
     return false;
   if (list.some((t, i) => makesOne(list, t, i))) return false;
   const clauses = narratedClauses(list);
-  if (clauses.length === 0) return false;
+  if (clauses.length === 0 || toldOfEdges(list.map((t) => t.text).join(' '))) return false;
   if (tellsSharesAlone(list.map((t) => t.text).join(' '))) return true;
   const numbers = readToldNumbers(list);
   const typed = new Set(numbers.map((n) => n.from));
@@ -90,6 +91,11 @@ export function onlyTells(tokens: readonly Token[]): boolean {
     // "(16 sts) frobnicating"
     if (from > clauses[0].from && !clause.some((t) => t.kind !== 'word' || isKnown(t.text)))
       return false;
+    // "20 on each of the frobble"
+    const at = clause.findIndex((t) => /^(?:each|every|per)$/.test(t.text));
+    const of =
+      at < 0 ? undefined : clause.slice(at + 1).find((t) => !/^(?:of|the|your)$/.test(t.text));
+    if (of?.kind === 'word' && !isKnown(of.text)) return false;
     // "72 sts frobnicating"
     const [noun, last] = clause.slice(-2);
     if (!told && last?.kind === 'word' && STITCH_WORDS.has(noun.text) && !isKnown(last.text))

@@ -25,6 +25,7 @@ import { readTimesPart } from '../tail/times.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { isHarmless, isStitchWord } from '../word-law.ts';
 import type { OpenGoing } from './going-on/going.ts';
+import { isBetween, pairOfRounds } from './going-on/kinds.ts';
 import { heads, PHRASES } from './going-on/phrases.ts';
 import { isOutcome, outcome, stops } from './going-on/stops.ts';
 
@@ -164,6 +165,7 @@ const FROM_HERE = [
 ];
 
 function begins(c: TokenCursor, s: OpenGoing): boolean {
+  if (isBetween(c)) return pairOfRounds(c, s);
   return heads(c, s) || outcome(c, s) || stops(c, s) || PHRASES.some((read) => read(c, s));
 }
 

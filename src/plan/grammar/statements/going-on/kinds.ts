@@ -173,6 +173,14 @@ function workedBetween(c: TokenCursor): PlainRounds | null {
   return between ? { n: told[0] ?? 1, stitch } : null;
 }
 
+/** "Knit one round between the decrease rounds" begins here. */
+export function isBetween(c: TokenCursor): boolean {
+  const { i } = c;
+  const found = c.attempt(() => workedBetween(c)) !== null;
+  c.i = i;
+  return found;
+}
+
 const BETWEEN_SHAPED = /between .*(?:dec|inc|shap)/;
 
 /** "the odd ones", "every wrong side row": which of the two sorts. */

@@ -19,6 +19,7 @@ const AND = ',|and|&*';
 /** "rep from *", "repeat this" */
 const AGAIN = 'rep|repeat|do from? *? this|that|these|it|the|same?';
 const OTHERS = 'other|others|remaining|rest';
+const SAME = 'the? same|another|#each number|amount? of? @sts?';
 const OF = ':|=|loosely|a|total|of|exactly|the|all|on|firmly|now|about|then|another|further*';
 
 const ON_EACH = /^(?:each|every|the|your|a|needles?|dpns?|on|onto|to|either)$/;
@@ -99,22 +100,27 @@ export const CASTS: readonly Rule<Opening>[] = [
   // "Cast on 15 sts on the first needle and the same on the other three", "… and 15 onto each of the others"
   {
     says: [
-      `the? same|another|#each number? @sts? @on|for each|every? of? the|your? ${OTHERS} #parts @shared?`,
-      `the? same|another|#each number? @sts? @on|for each|every? of? the|your? #parts ${OTHERS} @shared?`,
+      `${SAME} @on|for each|every? of? the|your? ${OTHERS} #parts? @shared?`,
+      `${SAME} @on|for each|every? of? the|your? #parts ${OTHERS} @shared?`,
     ],
-    means: (o, _n, _c, named) => {
-      const { parts: [others] = [0], each: [each] = [o.cast[o.cast.length - 1] ?? 0] } = named();
-      if (o.cast.length === 0) return false;
-      o.cast.push(each * others);
-      if (each === o.cast[0]) o.parts ??= others + 1;
+    means: (o, _n, c, named) => {
+      const { listed, cast } = o;
+      const { parts = [], each: [each] = [listed.at(-1) ?? cast.at(-1) ?? 0] } = named();
+      const others = parts[0] ?? othersUpTo(c, o, each);
+      if (cast.length === 0 || others === null) return false;
+      if (listed.length > 0) listed.push(...new Array<number>(others).fill(each));
+      else cast.push(each * others);
+      if (each === (listed[0] ?? cast[0])) o.parts ??= others + 1;
     },
   },
   // "and the same on the second, third and fourth"
   {
     says: [`the? same|another @on|for the? % needle? ${AND} %? needle? ${AND} %? needle?`],
     means: (o, n) => {
-      const last = o.cast[o.cast.length - 1] ?? 0;
-      o.cast.push(last * n.filter((nth) => nth !== null).length);
+      const others = n.filter((nth) => nth !== null).length;
+      if (o.listed.length > 0)
+        o.listed.push(...new Array<number>(others).fill(o.listed.at(-1) ?? 0));
+      else o.cast.push((o.cast.at(-1) ?? 0) * others);
     },
   },
   {
@@ -229,6 +235,23 @@ export const CASTS: readonly Rule<Opening>[] = [
     ],
   },
 ];
+
+/** How many others of as many stitches come to the count that is told before, or behind; null where none does. */
+function othersUpTo(c: TokenCursor, o: Opening, each: number): number | null {
+  if (/^(?:other|remaining|rest)$/.test(c.word(-1))) return null;
+  const so = sumOf(o.listed.length > 0 ? o.listed : o.cast);
+  const upTo = (all: number): number | null =>
+    all > so && (all - so) % each === 0 ? (all - so) / each : null;
+  if (o.listed.length > 0) return upTo(sumOf(o.cast));
+  for (let n = 0; n < MOST_BEHIND && c.peek(n); n++) {
+    const told = c.isNumber(n) && CLASSES.sts.has(c.word(n + 1)) ? c.peek(n) : null;
+    if (told) return upTo(told.value);
+  }
+  return null;
+}
+
+/** Tokens within which the count of all is looked for. Chosen: a sentence. */
+const MOST_BEHIND = 24;
 
 /** So many stitches, or so many on each of several needles. */
 function castsOnEach(o: Opening, _n: Numbers, _c: TokenCursor, named: () => Named): void {

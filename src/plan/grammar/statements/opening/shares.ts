@@ -21,7 +21,39 @@ const share = (o: Opening, parts: number | null, each: number | null): boolean =
   return true;
 };
 
+/** "needles 1, 2 and 3", "needle 1 to 4": more of them are named, of as many stitches. */
+function namesMore(c: TokenCursor): boolean {
+  if (c.mark('-') || /^(?:to|n)$/.test(c.word())) return true;
+  const at = c.mark(',&') || c.word() === 'and' ? (c.word(1) === 'and' ? 2 : 1) : -1;
+  return (
+    at > 0 &&
+    c.isNumber(at) &&
+    !c.mark('-:=', at + 1) &&
+    !/^(?:on|onto|to)$/.test(c.word(at + 1)) &&
+    !CLASSES.sts.has(c.word(at + 1))
+  );
+}
+
+/** "20 on each | of the frobbles": what has them is no needle and no side. */
+function ofStrange(c: TokenCursor): boolean {
+  if (c.word() !== 'of' || /^(?:them|these|those)$/.test(c.word(1))) return false;
+  for (let n = 1; n < MOST_LIKE && c.peek(n); n++)
+    if (c.isNumber(n) || CLASSES.shared.has(c.word(n))) return false;
+    else if (
+      !CLASSES.tool.has(c.word(n)) &&
+      !/^(?:the|your|my|equal|metal|bamboo)$/.test(c.word(n))
+    )
+      return true;
+  return true;
+}
+/** Words up to what the needles are called. Chosen. */
+const MOST_LIKE = 6;
+
 export const SHARES: readonly OpeningRule[] = [
+  {
+    says: ['#listed @sts? on|onto n|needle|side #'],
+    means: (o, n, c, named) => !namesMore(c) && keeps(o, n, c, named),
+  },
   {
     says: [
       `#each @sts? each? @on each|every? of? the? n|needles|needle|sides # ${TO} # ${NEXT} # ${NEXT} #parts`,
@@ -63,7 +95,7 @@ export const SHARES: readonly OpeningRule[] = [
       `#each @sts? on|onto|to|per|for|along|at|in|a|/ ${EACH}`,
       `#each @sts? ${EACH} @shared?`,
     ],
-    means: keeps,
+    means: (o, n, c, named) => !ofStrange(c) && keeps(o, n, c, named),
   },
   { says: ['# half|part @on each|every|either needle? @shared'], means: (_, [n]) => n === 1 },
   // "with 36 on the front needle and 36 on the back one"
