@@ -99,7 +99,7 @@ const PARTICULAR = [
   `\\b(?:next|last|first|following|coming|previous|second|third|fourth|other|odd|even|plain|decrease|remaining|further|\\d+(?:st|nd|rd|th)) (?:[a-z-]+ ){0,2}${UNIT}\\b`,
   `\\b${UNIT} \\d+\\b`,
   `\\b(?:\\d+|a|an|another|extra|more|couple of|few|some) (?:[a-z-]+ ){0,3}?${UNIT}\\b`,
-  '\\b(?:\\d+|a|an|another|extra|every (?:second|third|fourth|other|\\dth)) (?:[a-z-]+ ){0,2}?(?:sts?|stitch(?:es)?|loops?|decreases?|increases?|yarn overs?|eyelets?)\\b',
+  '\\b(?:\\d+|a|an|another|extra|every (?:second|third|fourth|other|\\dth)) (?:[a-z-]+ ){0,2}?(?:sts?|stitch(?:es)?(?! (?:border|edge|edging|band|frame|pattern|panel|centre|center|square))|loops?|decreases?|increases?|yarn overs?|eyelets?)\\b',
   `\\b(?:${ANCHORED})\\b`,
   '\\b(?:down|up|back) to \\d+\\b',
   '\\b(?:again|once more|twice|thrice|\\d+ times)\\b',

@@ -24,7 +24,7 @@ const NP = `(?:(?:an?|the|your|another|one|four|three|six|eight|\\d{1,2}) )?(?:(
 const HANG =
   '(?:pm|(?:plac|hang|hook|insert|attach|ty|tie|clip|pin|pop|fix|fasten|slip|pass|stick|weav|thread|add|hung)(?:p?ing|e|ed)?|put(?:ting)?|set(?:ting)?)(?: in| on)?';
 const MARK = 'mark(?:ing)?';
-const NUMBERED = `(?:\\d{1,3}(?:st|nd|rd|th)?|${NTH_WORD}|${NUMBER_WORD})(?![a-z0-9])`;
+const NUMBERED = `(?!one (?:of|at|for|as|to|in|marker)\\b)(?:\\d{1,3}(?:st|nd|rd|th)?|${NTH_WORD}|${NUMBER_WORD})(?![a-z0-9])`;
 const ST = `(?:${STW} ?(?:nos?\\.?|numbers?)? ?|(?:nos?\\.|numbers?) ?)`;
 const JOINED = `(?:, ?(?:and |then )?|,? (?:and|then|&) |/)(?:(?:again|also|another|one) )?(?:(?:in|into|on|after|behind) )?(?:the )?${ST}?`;
 const ITEM = `(?:the )?${ST}?`;

@@ -94,7 +94,7 @@ export const WORD_ORDER: readonly Wording[] = [
   // "To repeat the last two rows, each time with …": an infinitive that asks; not "To work flat, cast on …"
   reads(
     '',
-  )`${BEGINS}to (?=(?:${INFINITIVES})\b(?![^.;:\n]{0,160}, (?!(?:to|and|each|every|with|until|till|always|in|on|from|for|leaving|by|as|without|at|working|decreasing|increasing|then|but)\b|\d))(?! (?:the |this |your |it )?(?:flat|square|bigger|smaller|up)\b))`,
+  )`${BEGINS}to (?=(?:${INFINITIVES})\b(?! ?:)(?![^.;:\n]{0,160}, (?!(?:to|and|each|every|with|until|till|always|in|on|from|for|leaving|by|as|without|at|working|decreasing|increasing|then|but)\b|\d))(?! (?:the |this |your |it )?(?:flat|square|bigger|smaller|up)\b))`,
   reads(
     '',
   )`\b(?<=, (?:and )?|\band )to (?=(?:pass|pull|draw|tighten|fasten|thread|sew|cut|close|secure|join|place|iron|block|knit|purl|repeat)\b(?! (?:end|last|first|the (?:end|last))\b))`,

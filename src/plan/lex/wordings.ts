@@ -33,7 +33,7 @@ import {
 } from './wording.ts';
 
 /** "through the back loops", "into the backs of the sts" */
-const BACKS = `(?:(?:work(?:ed|ing)?|all|always|${STS}) )*(?:(?:in(?:to)?|through|thru) (?:the )?backs?(?: (?:loops?|legs?))?(?: of (?:all )?(?:the |your )?${STS})?|tbl)(?: (?:on|in|for) (?:this|the)(?: first)? (?:round|rnd|row)| only| throughout)*`;
+const BACKS = `(?:(?:work(?:ed|ing)?|all|always|(?:sts?|stitch(?:es)?)(?![a-z])) )*(?:(?:in(?:to)?|through|thru) (?:the )?backs?(?: (?:loops?|legs?))?(?: of (?:all )?(?:the |your )?(?:sts?|stitch(?:es)?)(?![a-z]))?|tbl)(?: (?:on|in|for) (?:this|the)(?: first)? (?:round|rnd|row)| only| throughout)*`;
 
 const PAIRS =
   '(?:two by two|two and two|in pairs|in twos|two at a time|2 by 2|2 and 2|2 at a time)';
@@ -65,10 +65,10 @@ const WORDINGS: readonly Wording[] = [
   // "round 1: knit into the backs of the sts", "round 1: purl (through back loops)", "round 1 (tbl): knit"
   reads(
     ([, verb]) => `${verb[0]} tbl all round`,
-  )`(?<=: )(knit|k|purl|p)(?: all(?: ${STS})?)? \(?${BACKS}\)?(?=[ ]?[.,;)]|$)`,
+  )`(?<=\b${WORK_UNIT}\b[^:.\n]{0,30}: )(knit|k|purl|p)(?: all(?: sts| stitches)?)? \(?${BACKS}\)?(?=[ ]?[.,;)]|$)`,
   reads(
     ([, label, verb]) => `${label}: ${verb[0]} tbl all round`,
-  )`(?<=${WORK_UNIT} \d{1,3})() \(${BACKS}\)[ ]?: (knit|k|purl|p)(?: all(?: ${STS})?)?(?=[ ]?[.;]|$)`,
+  )`(?<=${WORK_UNIT} \d{1,3})() \(${BACKS}\)[ ]?: (knit|k|purl|p)(?: all(?: sts| stitches)?)?(?=[ ]?[.;]|$)`,
   reads(
     ([, verb, n, unit]) =>
       `${verb} ${/first|next/i.test(n) ? '1' : n} ${unit} through the back loops`,

@@ -154,6 +154,13 @@ export class Abbreviations {
       return;
     }
     const read = readSteps(trimmed, from, this);
+    // "slm = slip marker": a step already, or another name for one
+    const marks = read.steps.length === 1 && read.steps[0].kind === 'marker';
+    if (marks && read.unread === 0) {
+      const [so] = readSteps(name, nameFrom, this).steps;
+      if (so?.kind !== 'marker') this.#add({ name, kind: null, steps: read.steps });
+      return;
+    }
     if (read.unread > 0 || !read.hasStitches) {
       // An explanation in words of a stitch that everybody knows needs no reading.
       if (standard) return;

@@ -208,12 +208,7 @@ export class HeaderReader {
       line.taken = !/[.;]\s+(?:[a-z]+ ){0,3}(?:cast[\s-]*on|co)(?:\s|:)+[a-z\s]*\d/.test(value);
       if (/^(?:abbr|special|stitch gl)/.test(key)) {
         const own = this.#defineOwn(line, text);
-        if (value !== '' && !own) {
-          const own = DEFINITION.exec(` ${norm.slice(from, line.to)}`);
-          if (own)
-            this.#define({ from: from - 1, to: line.to }, ` ${norm.slice(from, line.to)}`, own);
-          else this.#notDefined(from, line.to);
-        }
+        if (value !== '' && !own) this.#defineList(from, line.to);
         while (i + 1 < lines.length) {
           const next = lines[i + 1];
           const body = norm.slice(next.from, next.to);
@@ -221,6 +216,7 @@ export class HeaderReader {
           if (
             !own ||
             HEADING.test(body) ||
+            CASTS_ON.test(body) ||
             /^[\s•*-]*(?:round|rnd|row|r\s*\d|next|cast|co\s|set|\d+\s*[:.)])/.test(body)
           )
             break;
@@ -310,12 +306,25 @@ export class HeaderReader {
     };
   }
 
+  /** "slm = slip marker; plm = place marker" */
+  #defineList(from: number, to: number): void {
+    let at = from;
+    for (const part of this.#source.norm
+      .slice(from, to)
+      .split(/(?<=[;,.])(?= [a-z][a-z0-9/&+-]{0,8} ?=)/)) {
+      const own = DEFINITION.exec(` ${part}`);
+      if (own) this.#define({ from: at - 1, to: at + part.length }, ` ${part}`, own);
+      else if (part.trim() !== '') this.#notDefined(at, at + part.length);
+      at += part.length;
+    }
+  }
+
   #define(line: { from: number; to: number }, text: string, m: RegExpExecArray): void {
     const nameAt = line.from + text.indexOf(m[1]);
     const from = line.from + text.lastIndexOf(m[2]);
     // "k. = knit": the full stop of a shortened word is no part of it.
     const name = m[1].trim().replace(/\.$/, '');
-    this.#abbreviations.define(name, m[2].trim(), nameAt, from, this.#found);
+    this.#abbreviations.define(name, m[2].trim().replace(/[;,]$/, ''), nameAt, from, this.#found);
   }
 
   /** Stitches that the line explains; true where it does nothing else. */

@@ -14,7 +14,7 @@ export const NAMED = `{ the? { @side|n ~\\d(?![\\d/]) ${LIST}* | % ${NTHS}* @sid
 export const OTHERS = raw`{ { all|each|every of? }? the? other|remaining|rem|rem. other|remaining|rem|rem.* { ~\d(?!\d) @side? | @side } }`;
 const ALIKE = '{ the same way? | alike|likewise|similarly|too | as well | in the same way }';
 
-const EACH = '{ each|every|per|all the|#? } { of the #|~? }? #?';
+const EACH = '{ each|every|per|all the|#? } { of the? #|~? }? #?';
 /** "on each side work (ssk, …)"; "on each side work to the last 2 sts" works as far as that. */
 const WORK = '{ work|worked ~(?!\\s*(?:to|until|till|up|even|in|across|straight|as\\s+set)\\b) }?';
 /** Before the stitches. */
@@ -23,7 +23,7 @@ export const EACH_SIDE = wording(
 );
 /** Behind the stitches. */
 export const TRAIL_EACH_SIDE = wording(
-  `~\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|that|so | the same }? | the? same }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | pair|pairs of the? markers | marked? marker|markers|corner|corners|st|sts|stitch|stitches ~(?<=corners?|markers?|marked\\s(?:st|sts|stitch|stitches)) } { have|has been worked|knitted|done|completed }? }`,
+  `~\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|that|so | the same }? | the? same }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the? #|~? }? #? { @side | pair|pairs of the? markers | marked? marker|markers|corner|corners|st|sts|stitch|stitches ~(?<=corners?|markers?|marked\\s(?:st|sts|stitch|stitches)) } { have|has been worked|knitted|done|completed }? }`,
 );
 /** "at each of the other 3 corners": how often in all; null where no number of corners or markers is told. */
 export function cornersIn(words: string): number | null {

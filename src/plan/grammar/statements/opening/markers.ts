@@ -264,6 +264,7 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
       `pm|@place ${MARKERS_OF} ${ANOTHER} for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
       `pm|@place ${MARKERS_OF} @marker? for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
       `pm|@place for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
+      `and|,* #|a? marker? ${ANOTHER} for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
       `pm ${ANOTHER} for|at|to|mark|show|as|marking|indicate* the|a? @beginning? of? the|a? @ring?`,
       `pm|@place? bor|eor|@beginning|centre|center? @marker at|for|to|mark|the|@beginning|of|@ring|centre|center|back*`,
       'mark|marking the? @beginning of? the? @ring',
