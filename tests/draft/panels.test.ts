@@ -112,3 +112,13 @@ it('a cable that the shaping soon reaches is crossed after half an interval wher
   expect(crossings(6)).toEqual([3, 9]);
   expect(crossings(8)).toEqual([8]);
 });
+
+it.each(['garter', 'reverse'] as const)('a knit rope along the corners of %s is drawn together by knit decreases', (ground) => {
+  for (const stitches of ['k4', 'k6', 'p1 k4 p1'])
+    for (const sizeMm of [90, 110, 130]) {
+      const gauge = { stitchMm: 5, roundMm: ground === 'garter' ? 2.5 : 3.5 };
+      const { text } = draftPlan({ sizeMm, ...gauge, ground, panels: [panel(stitches, { place: 'corner' })] });
+      // The first two decreases that meet in the middle of the corner take its knit stitches alone.
+      expect(/(k2tog, ssk|p2tog, ssp)/.exec(text)?.[0], text).not.toBe('p2tog, ssp');
+    }
+}); // biome-ignore format: one case a line

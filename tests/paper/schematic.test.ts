@@ -101,3 +101,15 @@ describe('the schematic', () => {
     expect(cup.svg).not.toContain('Block to');
   });
 });
+
+it('tells triangles and pentagons from a side to the corner opposite, and no width beside', () => {
+  for (const shape of ['triangle', 'pentagon'] as const) {
+    const { text } = draftPlan({ sizeMm: 90, stitchMm: 5, roundMm: 3.5, shape });
+    const [side, height, corners] = schematicOf(text).measures;
+    expect(height.name).toBe('from a side to the corner opposite');
+    // Plane geometry of the regular ones; half a stitch lies beyond the outmost loops.
+    const share = shape === 'triangle' ? Math.sqrt(3) / 2 : Math.sqrt(5 + 2 * Math.sqrt(5)) / 2;
+    expect(Math.abs(height.mm - share * side.mm)).toBeLessThan(5);
+    expect(corners?.name).toBe(shape === 'triangle' ? undefined : 'corner to corner');
+  }
+});

@@ -84,3 +84,12 @@ const ribbed = (repeat: string, place: number): string => {
   const wide = Number(repeat[1]);
   return Math.floor(place / wide) % 2 === 0 ? 'k1' : 'p1';
 };
+
+it('seed is told by its figures: no single stitch of it goes to where another marker is seen', () => {
+  for (const corner of ['centred', 'paired 1'] as const)
+    for (const sizeMm of [110, 96])
+      for (const shape of ['pentagon', 'square'] as const) {
+        const text = draftPlan({ sizeMm, stitchMm: 5.26, roundMm: 3.125, ground: 'seed', shape, corner }).text;
+        expect(writePattern(parsePlan(text)).text).not.toMatch(/[kp]1, [kp] to \d+ sts before marker, [kp]1,/);
+      }
+}); // biome-ignore format: one case a line

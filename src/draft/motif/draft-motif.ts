@@ -153,11 +153,13 @@ export function withFinalSize(draft: Draft, sizeMm: number): Draft {
   const [size, asked] = [sizeMm, spec.sizeMm].map((mm) => lengthWords(mm, spec.units));
   if (size === asked) return { ...draft, sizeMm, compromises };
   const what = spec.shape === 'disc' ? 'diameter' : 'side';
-  const note = `${WHOLE_STITCHES} the ${what} comes to ${size} instead of ${asked}.`;
+  // Farther off it is not the stitch that decides: of whole stitches nearer by none lies as flat.
+  const why = Math.abs(sizeMm - spec.sizeMm) > spec.stitchMm ? ' that lie flat' : '';
+  const note = `${WHOLE_STITCHES}${why}: the ${what} comes to ${size} instead of ${asked}.`;
   return { ...draft, sizeMm, compromises: [...compromises, note] };
 }
 
-const WHOLE_STITCHES = 'Whole stitches:';
+const WHOLE_STITCHES = 'Whole stitches';
 
 export interface Blocks {
   /** Stitches of one segment, round by round, as the right side shows them. */

@@ -156,11 +156,11 @@ class RoundWorker {
   /** Decreases at both ends of columns [first, end). */
   private shrinkEnds(pattern: SidePattern, first: number, end: number, pairs: number): string[] {
     if (pairs === 0) return this.plain(pattern, first, end);
-    if (end - first === 3) return [this.purls() ? 's2pp' : 's2kp'];
+    if (end - first === 3) return [this.purlsOn(pattern, first + 1) ? 's2pp' : 's2kp'];
     return [
-      this.rightDecrease(pairs),
+      this.rightDecrease(pairs, this.purlsOn(pattern, first + pairs)),
       ...this.plain(pattern, first + pairs + 1, end - pairs - 1),
-      this.leftDecrease(pairs),
+      this.leftDecrease(pairs, this.purlsOn(pattern, end - pairs - 1)),
     ];
   }
 
@@ -228,8 +228,8 @@ class RoundWorker {
     if (grow < 0)
       return [
         ...plain(0, first + grow - 1),
-        this.leftDecrease(-grow),
-        this.rightDecrease(-grow),
+        this.leftDecrease(-grow, this.purlsOn(corner, first + grow - 1)),
+        this.rightDecrease(-grow, this.purlsOn(corner, end - grow)),
         ...plain(end - grow + 1, all),
       ];
     // Two at a time stand on either side of the half's last stitch.
@@ -304,6 +304,14 @@ class RoundWorker {
     return groundPurls(this.patterns.side, this.round);
   }
 
+  /** The same of a decrease that leaves this wale: on the corner, where there is nothing but the panel, a knit one is knitted. */
+  private purlsOn(pattern: SidePattern, wale: number): boolean {
+    const fabric = pattern.columns[wale];
+    const isKnit = fabric === 'k' || fabric === 'ktbl';
+    const onCorner = pattern === this.patterns.corner && !this.orphans.corner.has(wale);
+    return this.purls() && !(onCorner && isKnit);
+  }
+
   /** Made purlwise in a purled round, as decreases are there. */
   private makeLeft(): string {
     return this.purls() ? 'm1lp' : 'm1l';
@@ -314,14 +322,14 @@ class RoundWorker {
   }
 
   /** At the right end (worked first), leaning left, away from the corner line. */
-  private rightDecrease(stitches: number): string {
-    if (this.purls()) return stitches === 1 ? 'ssp' : 'sssp';
+  private rightDecrease(stitches: number, purl = this.purls()): string {
+    if (purl) return stitches === 1 ? 'ssp' : 'sssp';
     return stitches === 1 ? 'ssk' : 'sssk';
   }
 
   /** At the left end (worked last), leaning right. */
-  private leftDecrease(stitches: number): string {
-    if (this.purls()) return stitches === 1 ? 'p2tog' : 'p3tog';
+  private leftDecrease(stitches: number, purl = this.purls()): string {
+    if (purl) return stitches === 1 ? 'p2tog' : 'p3tog';
     return stitches === 1 ? 'k2tog' : 'k3tog';
   }
 }

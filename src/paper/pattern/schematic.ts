@@ -57,17 +57,18 @@ export function blockingMeasures(
       measure('corner to corner', outline.cornersMm),
     ];
   const even = report.corners % 2 === 0;
-  return [
+  const along = [
     measure(
       report.cutStitches > 0 ? 'along each side and the panel at its corner' : 'along each side',
       report.sideMm,
     ),
-    // Sides that bow in or out show here: half a triangle or pentagon has no opposite side.
+    // Sides that bow in or out show here: a triangle or pentagon has a corner opposite each.
     even
       ? measure('side to side through the middle', outline.throughMm)
-      : measure('narrowest width', outline.acrossMm),
-    measure(even ? 'corner to corner' : 'widest width', outline.cornersMm),
+      : measure('from a side to the corner opposite', outline.acrossMm),
   ];
+  // The corners of a triangle are a side apart.
+  return report.corners === 3 ? along : [...along, measure('corner to corner', outline.cornersMm)];
 }
 
 export function drawSchematic(

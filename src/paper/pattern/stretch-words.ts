@@ -29,14 +29,24 @@ const SHORTEST_RUN = 3;
 /** Runs of a stretch that are looked at, the longest first. Chosen. */
 const MOST_RUNS = 4;
 
+/** Runs from which on a stretch may be seed or rib, and stitches that one stands out by there. Chosen. */
+const MANY_RUNS = 4;
+const MUCH_LONGER = 2;
+
 /** The same stretch told in every way, the usual one first. */
 function waysToTell(stretch: Stretch): readonly string[] {
   const { names } = stretch;
   const figures = told([foldSequence(names), ...stretch.done]);
   if (stretch.counted) return [figures];
   const runs = plainRuns(names).toSorted((a, b) => b.length - a.length || b.from - a.from);
+  if (isTextured(runs)) return [figures];
   const ways = runs.slice(0, MOST_RUNS).map((run) => wayTo(stretch, run));
   return isToldByEnd(names, runs) ? [ways[0], figures, ...ways.slice(1)] : [figures, ...ways];
+}
+
+/** Seed and rib: many runs, none much longer than most, so that no knitter sees where to stop. `runs`: the longest first. */
+function isTextured(runs: readonly Run[]): boolean {
+  return runs.length >= MANY_RUNS && runs[0].length <= runs[runs.length >> 1].length + MUCH_LONGER;
 }
 
 /** Of two runs that are about equal none is told from the other by "to": the numbers stay. */

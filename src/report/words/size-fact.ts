@@ -38,7 +38,7 @@ export function acrossWords(
   long: (mm: number) => string,
 ): string | null {
   if (acrossMm === null || corners === 4 || !liesFlat(verdict)) return null;
-  return `${long(acrossMm)} ${corners % 2 === 0 ? 'between opposite sides' : 'at its narrowest'}`;
+  return `${long(acrossMm)} ${corners % 2 === 0 ? 'between opposite sides' : 'from a side to the corner opposite'}`;
 }
 
 /** `66.7 cm`, or `55.3 to 66.9 cm` of a tube that is not as wide all along. */
