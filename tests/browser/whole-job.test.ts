@@ -209,6 +209,10 @@ describe('pattern, files and links', () => {
     await bench().getByLabel('Show').selectOption('whole');
     await expect.poll(() => chart.locator('desc').textContent()).toMatch(/^100 stitches wide/);
     expect(await chart.textContent()).toMatch(/Key.*back loop/);
+    // How it is read stands where it need not be scrolled to.
+    const told = bench().locator('.chart-reading');
+    expect(await told.textContent()).toMatch(/^Read every round from right to left, upwards\./);
+    expect((await chart.locator('text').allTextContents()).join(' ')).not.toContain('Read every');
     await bench().getByLabel('Show').selectOption('side');
     expect(await seriousViolations(it_, '.bench')).toEqual([]);
   });

@@ -1,6 +1,11 @@
 /** The chart on the page, and its drawings for files and print. */
 import { useMemo, useState } from 'react';
-import { type ChartOptions, drawChart, drawChartPages } from '../../paper/chart/chart.ts';
+import {
+  type ChartOptions,
+  chartReading,
+  drawChart,
+  drawChartPages,
+} from '../../paper/chart/chart.ts';
 import { layOutChart } from '../../paper/chart/chart-layout.ts';
 import { chartText } from '../../paper/chart/chart-text.ts';
 import { choosePattern, type PatternChoices, usePattern } from './pattern-choices.ts';
@@ -77,10 +82,15 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
     () => !tooMany && layOutChart(size.plan, 'side').repeats > 1,
     [size, tooMany],
   );
-  const svg = useMemo(
-    () => (tooMany ? null : chartOf(facts, size, { part, trueShape, paper: 'A4' })),
-    [facts, size, part, trueShape, tooMany],
-  );
+  // Its heading stands above what scrolls: in the picture most of it would lie out of sight.
+  const chart = useMemo(() => {
+    if (tooMany) return null;
+    const chosen = options(facts, size, { part, trueShape, paper: 'A4' });
+    return {
+      reading: chartReading(size.plan, chosen),
+      svg: drawChart(size.plan, { ...chosen, headed: false }),
+    };
+  }, [facts, size, part, trueShape, tooMany]);
   return (
     <>
       <div className="sheet-tools">
@@ -140,23 +150,26 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
           <span>All of it at a glance</span>
         </label>
       </div>
-      {svg === null ? (
+      {chart === null ? (
         <p className="wait">
           This chart has {squares(size).toLocaleString('en')} squares, too many to show here. Save
           it as SVG instead.
         </p>
       ) : (
-        <section
-          className="chart-reach"
-          ref={facts.hand === 'right' ? startAtTheRight : undefined}
-          aria-label="Chart"
-          // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region takes the keys that scroll it
-          tabIndex={0}
-        >
-          <div className="paper chart-picture" data-fitted={fitted}>
-            <SvgPicture svg={svg} />
-          </div>
-        </section>
+        <>
+          <p className="chart-reading">{chart.reading}</p>
+          <section
+            className="chart-reach"
+            ref={facts.hand === 'right' ? startAtTheRight : undefined}
+            aria-label="Chart"
+            // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region takes the keys that scroll it
+            tabIndex={0}
+          >
+            <div className="paper chart-picture" data-fitted={fitted}>
+              <SvgPicture svg={chart.svg} />
+            </div>
+          </section>
+        </>
       )}
       <details className="chart-words">
         <summary>The chart in words, row by row</summary>

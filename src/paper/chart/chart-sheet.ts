@@ -33,6 +33,8 @@ export interface ChartStyle {
   readonly proportion: number;
   readonly terms: Terms;
   readonly hand: Hand;
+  /** Title and reading stand above the squares; else they are told beside the picture. */
+  readonly headed: boolean;
   /** In which colour rounds are worked: a strip outside the squares, where the first row's number stands. */
   readonly strip: ColourStrip;
 }
@@ -81,8 +83,8 @@ export class ChartSheet {
     this.strip = style.strip.width * this.text;
     this.left =
       (0.55 * style.marginsMm) / style.squareMm + (style.hand === 'left' ? this.strip : 0);
-    this.lines = wrapped(this.reading(), this.letters(0));
-    this.top = (3.4 + 1.4 * this.lines.length) * this.text;
+    this.lines = style.headed ? wrapped(this.reading(), this.letters(0)) : [];
+    this.top = ((style.headed ? 3.4 : 2.2) + 1.4 * this.lines.length) * this.text;
     this.entries = this.keyEntries();
   }
 
@@ -118,13 +120,13 @@ export class ChartSheet {
     );
     const height = keyTop + this.keyHeight() + this.text;
     const mm = (squares: number) => round(squares * this.style.squareMm);
-    const { title } = this.style;
+    const { title, headed } = this.style;
     return (
       `<svg xmlns="http://www.w3.org/2000/svg" width="${mm(width)}mm" height="${mm(height)}mm" ` +
       `viewBox="0 0 ${round(width)} ${round(height)}" role="img" font-family="sans-serif">` +
       `<title>${escapeXml(title)}: chart</title><desc>${escapeXml(this.description())}</desc>` +
       `<rect width="100%" height="100%" fill="#fff"/>` +
-      this.label(0.4 * this.text, 1.6 * this.text, title, 'start', 1.25, true) +
+      (headed ? this.label(0.4 * this.text, 1.6 * this.text, title, 'start', 1.25, true) : '') +
       this.lines
         .map((line, i) => this.label(0.4 * this.text, (3.1 + 1.4 * i) * this.text, line, 'start'))
         .join('') +
@@ -136,7 +138,7 @@ export class ChartSheet {
     );
   }
 
-  private reading(): string {
+  reading(): string {
     return howToRead(this.plan, this.style, {
       repeats: this.layout.repeats,
       turned: this.rows.some((row) => row.wrongSide),

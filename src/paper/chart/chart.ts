@@ -25,6 +25,8 @@ export interface ChartOptions {
   readonly largePrint?: boolean;
   /** What the size is called, where the plan is for several. */
   readonly size?: string;
+  /** False: title and `chartReading` stand beside the picture. */
+  readonly headed?: boolean;
   /** Shades of the colours of rounds, where the user has chosen them. */
   readonly shades?: ShadeChoice;
 }
@@ -58,6 +60,15 @@ const PRINT = { leastMm: 5, mostMm: 6, textMm: 2.5 };
 const LARGE_PRINT = { leastMm: 9, mostMm: 10, textMm: 5.6 };
 
 export function drawChart(plan: Plan, options: ChartOptions = {}): string {
+  return wholeChart(plan, options).draw();
+}
+
+/** How such a chart is read, in sentences. */
+export function chartReading(plan: Plan, options: ChartOptions = {}): string {
+  return wholeChart(plan, options).reading();
+}
+
+function wholeChart(plan: Plan, options: ChartOptions): ChartSheet {
   const layout = layOutChart(plan, options.part ?? 'side');
   const window = {
     firstColumn: 0,
@@ -65,7 +76,7 @@ export function drawChart(plan: Plan, options: ChartOptions = {}): string {
     firstRow: 0,
     endRow: layout.rows.length,
   };
-  return new ChartSheet(plan, layout, window, styleOf(plan, options, layout.columns), '').draw();
+  return new ChartSheet(plan, layout, window, styleOf(plan, options, layout.columns), '');
 }
 
 /**
@@ -201,6 +212,7 @@ function styleOf(
     proportion,
     terms: options.terms ?? 'american',
     hand: options.hand ?? 'right',
+    headed: options.headed ?? true,
     strip,
   };
 }
