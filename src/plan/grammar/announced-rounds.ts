@@ -2,10 +2,13 @@
  * Rounds announced before they are told: "Work the following 2 rows 6 times:", "2-row repeat:". In: a cursor at the
  * announcement; then the statements with where such stand. Out: how many rounds, how often; a repeat behind them.
  */
+
+import { FABRIC_WORDS } from '../lexicon/words.ts';
 import type { RoundLabel, Statement, Tail } from './ast.ts';
 import { afterBullets } from './line-fronts.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
+import { isUnit } from './phrases.ts';
 import { says, saysAny } from './rules.ts';
 import type { StartFinder } from './starts.ts';
 import { emptyTail, stopOf } from './tail/open-tail.ts';
@@ -22,6 +25,7 @@ export interface Announced {
 
 const LEAD =
   'then|now|next|and|first|you|we|i|will|shall|be|are|to|begin|start|starting|beginning|continue|go|carry|on|again|by|from|here|come|comes|main|part|simply|just|please|decrease|decreasing|increase|increasing|shape|shaping|as|follows|,*';
+const BEGIN_LEAD = 'then|now|next|and|you|we|will|here|from|,*';
 const VERB =
   'work|works|working|worked|repeat|rep|repeats|repeating|knit|knitting|follow|following|do|doing|use|make|making|continue|keep';
 const IN = 'in|with|on|by|to|through|repeating|working|follow|following|of*';
@@ -71,8 +75,31 @@ export function findAnnounced(
   return null;
 }
 
+const PATTERN =
+  /^(?:pattern|patt|panel|lace|cables?|basketweave|centre|center|border|stripes|mesh)$/;
+const ASKS =
+  /^(?:until|till|for|times|once|twice|more|again|every|alternate|decreas\w+|increas\w+|dec|inc|cast|bind)$/;
+
+/** "Begin the moss panel, with 3 sts in garter stitch at each edge:": what the rounds below are, which tell it stitch by stitch. */
+function begins(c: TokenCursor): boolean {
+  return c.takes(() => {
+    if (!says(c, `${BEGIN_LEAD} begin|start|commence|establish|set the|your|a|up*`)) return null;
+    const { i } = c;
+    while (!c.done && !c.mark(':.;')) {
+      const t = c.peek();
+      const counts = t?.kind === 'number' && /^(?:sts?|stitch(?:es)?|-|knit|purl)$/.test(c.word(1));
+      if (!t || isUnit(c) || ASKS.test(t.text) || (t.kind === 'number' && !counts)) return null;
+      c.i++;
+    }
+    const said = c.tokens.slice(i, c.i);
+    const named = said.some((t) => FABRIC_WORDS.has(t.text) || PATTERN.test(t.text));
+    return named && c.eatMark(':') !== null;
+  });
+}
+
 /** The announcement at the cursor, which stands behind its colon then. */
 function readAnnounced(c: TokenCursor): Announced | null {
+  if (begins(c)) return { rounds: null, tail: null };
   return c.attempt(() => {
     const start = c.i;
     while (c.eatMark('*[_'));

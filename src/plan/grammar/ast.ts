@@ -212,8 +212,10 @@ export interface Shaping {
 }
 
 /** One clause of prose that asks for rounds. */
-export type WorkClause = Place &
-  (
+export type WorkClause = Place & {
+  /** Colour that its rounds are worked in, where it says so. */
+  readonly colour?: string | null;
+} & (
     | {
         readonly kind: 'repeat';
         readonly which: RoundsRef;

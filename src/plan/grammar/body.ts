@@ -55,7 +55,7 @@ export function readBody(
   const plain = readPlain(c, label);
   if (plain) return plain;
   const letter =
-    label && /^[a-f]$/.test(c.word()) && c.peek(1) !== null && !c.mark('=', 1) ? c.word() : null;
+    label && /^[a-h]$/.test(c.word()) && c.peek(1) !== null && !c.mark('=', 1) ? c.word() : null;
   if (letter) c.i++;
   // "Row 2, b: knit"
   if (letter) c.eatMark(':');

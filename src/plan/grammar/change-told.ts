@@ -4,6 +4,7 @@
  * is no such sentence, or orders them.
  */
 import type { Token } from '../lex/tokens.ts';
+import { areRemarks } from './remarks.ts';
 import { says } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -25,7 +26,7 @@ const WHO = [
   'with|in|on|after each|every|a dec|decrease|decreasing|increase|shaping|such* round|rnd|row|time ,? you|we|there',
 ];
 const LOSES =
-  'loses|gains|decreases|increases|reduces|sheds|costs|removes|adds|eats|takes|gets|drops|shrinks|grows|makes|has|have|is|are|lose|gain|takes|away|rid|of|off|by|up|only|just|always|now|the|round|count|number|it|piece|work|square*';
+  'will|should|loses|gains|decreases|increases|reduces|sheds|costs|removes|adds|eats|takes|gets|drops|shrinks|grows|makes|has|have|is|are|lose|gain|takes|away|rid|of|off|by|up|only|just|always|now|the|round|count|number|it|piece|work|square*';
 const FINITE =
   /^(?:loses|gains|decreases|increases|reduces|sheds|costs|removes|adds|eats|takes|gets|drops|shrinks|grows)$/;
 const PLACE =
@@ -60,6 +61,12 @@ export function readChangeTold(c: TokenCursor): ChangeTold | null {
       ',? each|every|in|on|with|a|per|at|this|that|the|second|other|%|single|decrease|increase* time|round|rnd|row|pass|repeat|once',
     );
     const every = everyIn(c.tokens.slice(start, c.i));
+    // "…, so it is an easy thing to do in front of a film"
+    if (c.mark(',')) {
+      let end = c.i + 1;
+      while (end < c.end && !'.!'.includes(c.tokens[end].text)) end++;
+      if (areRemarks(c.tokens.slice(c.i, end), true)) c.i = end;
+    }
     return c.done || c.mark('.!') ? { count: n, perSide, every } : null;
   });
 }

@@ -40,7 +40,7 @@ export function colourName(c: TokenCursor): string | null {
     }
     if (c.phrase('main|first|background|ground colour|color|yarn|shade|wool')) return 'MC';
     if (c.phrase('contrast|contrasting|second|other|new colour|color|yarn|shade|wool')) {
-      const letter = /^[a-d]$/.exec(c.word());
+      const letter = /^[a-h]$/.exec(c.word());
       if (letter) c.i++;
       return letter ? `CC ${letter[0].toUpperCase()}` : 'CC';
     }
@@ -49,13 +49,13 @@ export function colourName(c: TokenCursor): string | null {
       return w === 'main' ? 'MC' : 'CC';
     }
     if (c.phrase('colour|color|yarn|shade|wool')) {
-      const letter = /^[a-f]$/.exec(c.word());
+      const letter = /^[a-h]$/.exec(c.word());
       const n = c.isNumber() ? c.number() : null;
       if (letter) c.i++;
       else if (n === null) return null;
       return `colour ${letter ? letter[0].toUpperCase() : n}`;
     }
-    if (/^[bcd]$/.test(w) || (w === 'a' && closes(c, 1))) {
+    if (/^[b-h]$/.test(w) || (w === 'a' && closes(c, 1))) {
       c.i++;
       return `colour ${w.toUpperCase()}`;
     }
@@ -187,9 +187,9 @@ function usedAgain(c: TokenCursor): string | null {
 }
 
 const LETTER_IS =
-  /\b(?:yarn|colou?r|shade)?\s*\b([a-d])\s*(?:=|\(|is\s+the)\s*(?:the\s+)?(mc|cc\d?|main|contrast)\b/g;
+  /\b(?:yarn|colou?r|shade)?\s*\b([a-h])\s*(?:=|\(|is\s+the)\s*(?:the\s+)?(mc|cc\d?|main|contrast)\b/g;
 const NAME_IS =
-  /\b(mc|cc\d?|main(?:\s+colou?r)?|contrast(?:ing)?(?:\s+colou?r)?)\s*(?:=|\(|:|is)\s*(?:the\s+)?(?:yarn|colou?r|shade)?\s*([a-d])(?=\s*(?:[),.;:(/-]|$|\n))/gm;
+  /\b(mc|cc\d?|main(?:\s+colou?r)?|contrast(?:ing)?(?:\s+colou?r)?)\s*(?:=|\(|:|is)\s*(?:the\s+)?(?:yarn|colou?r|shade)?\s*([a-h])(?=\s*(?:[),.;:(/-]|$|\n))/gm;
 
 /** "MC = A", "yarn B (CC)": colours that the text gives two names, the letter to the other. In: the whole text. */
 export function coloursAlike(text: string): ReadonlyMap<string, string> {
@@ -204,14 +204,14 @@ export function coloursAlike(text: string): ReadonlyMap<string, string> {
 }
 
 const WORD = `(?:(?:${[...COLOUR_SHADES].join('|')}) )?(?:${[...COLOUR_WORDS].join('|')})`;
-const NAMED = raw`(?:mc|cc\d?|ownyarn[1-9]|main colou?r|contrast(?:ing)? colou?r(?: [a-d])?|(?:colou?r|yarn|shade) (?:[a-f]|\d))`;
-const LETTER = '[a-d](?=\\s*(?:[),.;:]|$|\\n|and\\b))';
+const NAMED = raw`(?:mc|cc\d?|ownyarn[1-9]|main colou?r|contrast(?:ing)? colou?r(?: [a-h])?|(?:colou?r|yarn|shade) (?:[a-h]|\d))`;
+const LETTER = '[a-h](?=\\s*(?:[),.;:]|$|\\n|and\\b))';
 const ANY = `(?:the |your )?(${NAMED}|${LETTER}|${WORD})\\b`;
 const WORKED = /\b(?:knit|purl|work|join|then|rounds?|rows?|rnds?|until|stitch markers?)\b/;
 
 /** A colour's name as it was written, in one spelling. */
 function spelled(name: string): string {
-  const letter = /(?:^| )([a-f]|\d)$/.exec(name)?.[1];
+  const letter = /(?:^| )([a-h]|\d)$/.exec(name)?.[1];
   if (/^contrast/.test(name)) return letter ? `CC ${letter.toUpperCase()}` : 'CC';
   if (/^main/.test(name)) return 'MC';
   if (letter) return `colour ${letter.toUpperCase()}`;
@@ -235,18 +235,18 @@ function edgeColour(text: string, edge: string): string | null {
 
 /** What may stand between a colour's name and how it looks; "Main colour (MC):" has its short name between them too. */
 const MARK = '(?:[-–—=:(]|is\\b|in\\b)';
-const SHORT = `(?:\\s*\\((?:${NAMED}|[a-f])\\))?`;
+const SHORT = `(?:\\s*\\((?:${NAMED}|[a-h])\\))?`;
 const LOOKS = `${WORD}(?: (?:heather|marle?d?|m[eé]lange|tweed|mix|flecked|fleck|ombr[eé]|variegated))?`;
-const TOLD = regex.g`\b(?:(${NAMED})|([a-f])(?=\s*[-–—=:(]))${SHORT}\s*${MARK}?\s*(?:the )?(${LOOKS})\b(?! markers?)`;
+const TOLD = regex.g`\b(?:(${NAMED})|([a-h])(?=\s*[-–—=:(]))${SHORT}\s*${MARK}?\s*(?:the )?(${LOOKS})\b(?! markers?)`;
 /** "Colours: A cream, B dark red": a list of them, the letters bare. */
-const LISTED = regex.g`(?:^|[:,;]|\band)\s*([a-f])\s+(${LOOKS})(?=\s*(?:[,;.(\n]|and\b|$))`;
+const LISTED = regex.g`(?:^|[:,;]|\band)\s*([a-h])\s+(${LOOKS})(?=\s*(?:[,;.(\n]|and\b|$))`;
 /** "Cream (A) and dark red (B)", "cream for A". */
-const BEHIND = regex.g`\b(${LOOKS})(?: (?:yarn|wool|colou?r))?\s*(?:\(|for\b(?: the)?)\s*(${NAMED}|[a-f])(?=\s*(?:[),.;:\n]|and\b|$))`;
+const BEHIND = regex.g`\b(${LOOKS})(?: (?:yarn|wool|colou?r))?\s*(?:\(|for\b(?: the)?)\s*(${NAMED}|[a-h])(?=\s*(?:[),.;:\n]|and\b|$))`;
 
 /** "MC = oatmeal heather": whatever a yarn is called. */
-const CALLED = regex.gm`\b(${NAMED}|[a-f])\s*=\s*(?!(?:the )?(?:${NAMED}|[a-f]|main|contrast)\b)([a-z][a-z' -]{1,30}[a-z])(?=\s*[(),.;\n]|\s*$)`;
+const CALLED = regex.gm`\b(${NAMED}|[a-h])\s*=\s*(?!(?:the )?(?:${NAMED}|[a-h]|main|contrast)\b)([a-z][a-z' -]{1,30}[a-z])(?=\s*[(),.;\n]|\s*$)`;
 /** "Colour A: oatmeal heather" on a line of its own or in a list of yarns: no work. */
-const STATED = regex.gm`(?:^[ \t]*|[:;,][ \t]*)(${NAMED})${SHORT}[ \t]*[-–—:][ \t]*(?!(?:the )?(?:${NAMED}|[a-f]|k|p|knit|purl|work|rep|repeat|cast|bind|join|main|contrast)\b)([a-z][a-z' -]{1,30}[a-z])(?=[ \t]*(?:[(),;\n]|$))`;
+const STATED = regex.gm`(?:^[ \t]*|[:;,][ \t]*)(${NAMED})${SHORT}[ \t]*[-–—:][ \t]*(?!(?:the )?(?:${NAMED}|[a-h]|k|p|knit|purl|work|rep|repeat|cast|bind|join|main|contrast)\b)([a-z][a-z' -]{1,30}[a-z])(?=[ \t]*(?:[(),;\n]|$))`;
 
 /** "Row 2 (WS), contrast colour B: ptbl, …": the label of a round, behind whose colour stands what is worked. */
 const WORKS =
@@ -255,7 +255,7 @@ const WORKS =
 /** "Yarn: MC (oatmeal), CC (grey heather)", "Double knitting yarn: …": in a line of yarns all that stands in brackets behind a colour. */
 const YARNS =
   /^[ \t]*(?:(?:yarns?|colou?rs?|shades?|wools?|materials?)\b|(?:[a-z0-9-]+ ){1,3}(?:yarns?|wools?)[ \t]*:)[^\n]*/gm;
-const BRACKETED = regex.g`\b(${NAMED}|[a-f])\s*\(([a-z][a-z' -]{1,30}[a-z])\)`;
+const BRACKETED = regex.g`\b(${NAMED}|[a-h])\s*\(([a-z][a-z' -]{1,30}[a-z])\)`;
 
 /** "MC = oatmeal", "Yarn A: navy", "cream (CC)": what colours look like. In: the whole text. */
 export function colourWords(text: string): Readonly<Record<string, string>> {

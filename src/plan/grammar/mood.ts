@@ -165,6 +165,9 @@ const DEFINES =
 /** "2 rounds are done": how far the work is. */
 const SO_FAR =
   /^\W*(?:(?:and|so|then|now|here|,) )*\d+ (?:(?:decrease|increase) )?(?:rounds|rows|rnds) (?:are|have been) (?:now |already )?(?:done|finished|completed?|behind)\b/;
+/** "Three rounds of eyelets frame a smooth ground", "from here on the decreases eat into the rib": what the work looks like. */
+const DESCRIBES =
+  /^(?!.*\b(?:and|then|to) (?:knit|purl|work|slip|rep|repeat|cast|bind|continue|inc|dec|increase|decrease)\b(?! (?:sts?|stitch|stitches|bumps?|sides?)\b))(?:(?:from|after|by) (?:here|now|this|that|then|there)(?: on| onwards?)? ,? ?|here |now |soon )?(?:the|a|an|these|those|some|\d+|both|all)(?: (?!sts?\b|stitch)[a-z-]+){1,6} (?:frames?|surrounds?|encloses?|encircles?|outlines?|eats?|swallows?|nibbles?|disappears?|vanish(?:es)?|dissolves?|melts?|spirals?|radiates?)(?: (?:into|up|away|in|the|a|an|each|all|every|its|their|out|from|towards?|at|by|one|and|then))+(?: [a-z-]+)* ?[.!]*$/;
 /** What the writer, or both, did. */
 const DID =
   /^(?:(?:once|here|at first|last year|years ago|for this|in the end|on (?:the|my) sample|originally) )*(?:i|we)(?: (?:have|had|once|first|always|never|just|still|only|also|even|both|twice))* (?:was|were|did|had|made|took|began|began|got|went|lost|found|thought|tried|used|knew|came|gave|left|[a-z]{3,}ed)\b/;
@@ -172,7 +175,7 @@ const DID =
 const PLAIN_TELLING =
   /^(?:it|that|this|there|nothing|what|who|how|why|mine|the|a|an|my|our|your|these|those|no|all|each|every|any|here|on|in|at|by|for|with|from|without)\b/;
 const FINITE =
-  /\b(?:is|are|was|were|has|have|had|does|did|will|would|can|can't|could|may|might|isn't|aren't|wasn't|doesn't|won't|looks?|goes|gives?|makes?|takes?|keeps?|stays?|shows?|leans?|lies?|sits?|hangs?|wants?|feels?|comes?|helps?|means?|needs?|seems?|appears?|tells?|stands?|forms?|runs?|falls?|rises?|follows?|began|became|[a-z]{4,}ed)\b/;
+  /\b(?:is|are|was|were|has|have|had|does|did|will|would|can|can't|could|may|might|isn't|aren't|wasn't|doesn't|won't|looks?|goes|gives?|makes?|takes?|keeps?|stays?|shows?|leans?|lies?|sits?|hangs?|wants?|feels?|comes?|helps?|means?|needs?|seems?|appears?|tells?|stands?|forms?|runs?|falls?|rises?|follows?|frames?|surrounds?|encloses?|encircles?|outlines?|meets?|divides?|separates?|breaks?|radiates?|travels?|eats?|began|became|[a-z]{4,}ed)\b/;
 /** "look at the corner", "notice how …", "compare the large version": only the eye is asked for. */
 const LOOKS =
   /^(?:look|notice|compare|observe|see|admire|imagine|picture|think|feel|don't (?:worry|panic|scream|pull|be|despair|mind|fret)|do not (?:worry|panic|be)|hold|mind|thank|congratulations|count|check)\b/;
@@ -206,6 +209,7 @@ export function moodOf(tokens: readonly Token[]): Mood {
     .replace(/ ,/g, ',');
   if (SAME.test(said) || OFTEN.test(plain) || demandsWork(plain.replace(LEADS, ''))) return 'asks';
   if (DEFINES.test(plain) || SO_FAR.test(plain)) return 'told';
+  if (DESCRIBES.test(plain)) return 'tells';
   let left = false;
   /** Who acts in the clause before: somebody else, and whether a bare verb may go on with it. */
   let other: 'one' | 'several' | null = null;

@@ -138,7 +138,7 @@ function tellsOfRounds(list: readonly Token[], text: string): boolean {
 
 /** What is done with a piece that is off the needles, or with more like it. */
 const FINISHING =
-  /\b(?:weav\w+|darn\w*|sew\w*|seam\w*|graft\w*|block\w*|pin(?:s|ned|ning)?|steam\w*|press\w*|iron\w*|wash\w*|soak\w*|rins\w+|dry|damp\w*|trim\w*|snip|tails?|tassels?|fring\w+|pompoms?|buttons?|lining|stuff\w*|felt\w*|embroider\w*|crochet\w*|lay flat|lavender|hang(?:er|ing)?|yarn ends?|loose ends?|ends (?:in|away|off)|inside out|back to back|tugs?|stretch|(?:next|second|other|another|each) (?:square|piece|one)|squares|blankets?|pieces|blocks|patches|motifs|tiles|homework|at home|labels?|row counter|may be)\b/;
+  /\b(?:weav\w+|darn\w*|sew\w*|seam\w*|row ends|side edges|mattress|graft\w*|block\w*|pin(?:s|ned|ning)?|steam\w*|press\w*|iron\w*|wash\w*|soak\w*|rins\w+|dry|damp\w*|trim\w*|snip|tails?|tassels?|fring\w+|pompoms?|buttons?|lining|stuff\w*|felt\w*|embroider\w*|crochet\w*|lay flat|lavender|hang(?:er|ing)?|yarn ends?|loose ends?|ends (?:in|away|off)|inside out|back to back|tugs?|stretch|(?:next|second|other|another|each) (?:square|piece|one)|squares|blankets?|pieces|blocks|patches|motifs|tiles|homework|at home|labels?|row counter|may be)\b/;
 
 /** "Work a round of double crochet", "Knit 24 more squares": another craft, or another piece. */
 export function isOfAnother(text: string): boolean {

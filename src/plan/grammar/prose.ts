@@ -53,6 +53,8 @@ const HARMLESS_SENTENCES: readonly RegExp[] = [
   // "Keep going, you are doing great", "Ready? Steady? Go!"
   /^(?:just |now )?(?:keep|carry) (?:going|on|it up)(?: ?[,!-])* (?:you|we|nearly|almost|not long|it|the end)\b(?!.*\b(?:\d+|until|till|rounds?|rows?|rnds?|sts|stitches|times|pattern)\b).*$/,
   /^(?:ready|steady|go|set)[ ,!?.]*$/,
+  // "Purl the yarn overs too, just the regular way, so they leave a hole": as any stitch is worked
+  /^(?:just |simply |always |please |remember to )*(?:work|knit|purl|treat)(?: into)? (?:(?:the|each|every|all|those|these|your|of) )*(?:yos?|yarn overs?|yarnovers?|eyelets)(?: (?:of|from) the (?:last|previous) (?:round|rnd|row))?(?:[ ,(]|(?:too|as well|just|in|the|as|like|a|an|any|every|other|exactly|same)\b)*(?:regular|normal|normally|usual|usually|ordinary|plain)(?: (?:way|manner|fashion|st|stitch))?[) ]*(?:$|[.!]|[,-] *(?:so|and|they|it|this|that)(?: (?:so|that|they|it|this|there|will|should|which|leaves?|form|forms|make|makes|gives?|stays?|be|is|are|a|an|the|little|neat|small|tiny|decorative|nice|open|holes?|eyelets?|lace|gap|pattern))*[ .!]*$)/,
   /^(?:nb|ps|ok|phew|yay|tip|hint|psst|oh|ah|aha|ha|hm+)[ .!:]*$/,
 ];
 

@@ -27,13 +27,26 @@ function sameAgain(c: TokenCursor): boolean {
   return true;
 }
 
+/** Rounds are told behind the sentence. */
+function worksBehind({ tokens, i }: TokenCursor): boolean {
+  const end = tokens.findIndex((t, k) => k > i && '.!'.includes(t.text));
+  return tokens
+    .slice(end < 0 ? tokens.length : end)
+    .some(({ text }) =>
+      /^(?:round|rnd|row|rounds|rnds|rows|cast|co|[kp]\d+|ssk|k2tog)$/.test(text),
+    );
+}
+
 export function readRefused(c: TokenCursor, ended: boolean): Refused | null {
   const again = c.attempt(() => {
     if (!ended || !c.phrase('work|knit|make|repeat')) return null;
     // "Make as many as you wish" asks for more of the same.
     if (c.phrase('as many')) return null;
     // "Make a second square for the back": the same again
-    if (says(c, 'a|another|1|one second? square|piece|one|block|patch|panel|tile') && sameAgain(c))
+    if (
+      says(c, 'a|another|1|one second? square|piece|one|block|patch|panel|tile') &&
+      (sameAgain(c) || !worksBehind(c))
+    )
       return null;
     c.phrase('the|a|exactly');
     c.phrase('same|another|second');

@@ -103,6 +103,19 @@ function clauseAround(
   return { first, end: last };
 }
 
+/** "(64 sts) Time to change needles": a count in brackets, and a sentence behind it. */
+function countInFront(
+  passage: Passage,
+  from: number,
+  end: number,
+): { readonly stated: StatedCount; readonly next: number } | null {
+  const c = passage.cursor(from, end);
+  const close = c.mark('([') ? c.closing(12) : -1;
+  if (close < 0 || close + 1 >= end) return null;
+  const stated = readStatedCount(c.slice(from + 1, close));
+  return stated && { stated, next: close + 1 };
+}
+
 /** What stands behind the words that an instruction took, up to the next one. */
 export function leftoverWords(passage: Passage, from: number, end: number): Statement[] {
   const out: Statement[] = [];
@@ -120,6 +133,12 @@ export function leftoverWords(passage: Passage, from: number, end: number): Stat
     if (round) {
       out.push(round.statement);
       i = round.next;
+      continue;
+    }
+    const bracketed = inSentence ? null : countInFront(passage, i, stop);
+    if (bracketed) {
+      out.push({ kind: 'count', stated: bracketed.stated, ...passage.span(i, bracketed.next) });
+      i = bracketed.next;
       continue;
     }
     const words = passage.tokens.slice(i, stop);

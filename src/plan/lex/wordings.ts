@@ -150,10 +150,10 @@ const WORDINGS: readonly Wording[] = [
   reads('$2 $1')`\b(knit|purl|work|k|p) (always|continually|continuously|constantly|repeatedly)\b`,
   // "kfb in each of next 5 sts"
   reads('in next $1 $2')`\bin(?:to)? each of (?:the )?next (\d{1,3}) (sts|stitches)\b`,
-  // "take in 8 stitches", "without taking in"; not "take in the ends"
+  // "take in 8 stitches", "without taking in"; not "take in the ends", "taking in one edge stitch"
   reads(([was]) =>
     /ing/i.test(was) ? 'decreasing' : 'decrease',
-  )`\b(?:tak(?:e|ing|es)|took|taken)[ -]in\b(?! (?:all |the |any |loose )*ends?\b)`,
+  )`\b(?:tak(?:e|ing|es)|took|taken)[ -]in\b(?! (?:(?:all|the|any|loose|1|one|half|an?|only|just) )*(?:ends?|edges?)\b)`,
   // "knit all the stitches together two by two"
   reads((m) =>
     /^p/i.test(m[1] ?? m[2] ?? m[3] ?? m[4] ?? '') ? 'p2tog to end' : 'k2tog to end',
@@ -223,7 +223,7 @@ const WORDINGS: readonly Wording[] = [
   // "Knit rounds 5-8 in colour B"
   reads(
     ([, verb, what]) => `${what}: ${verb}`,
-  )`\b(knit|purl) (${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*)(?= (?:in|with|using) (?:the )?(?:mc|cc\d?|main|contrast\w*|second|colou?r|yarn|[a-d])\b)`,
+  )`\b(knit|purl) (${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*)(?= (?:in|with|using) (?:the )?(?:mc|cc\d?|main|contrast\w*|second|colou?r|yarn|[a-h])\b)`,
   // "mount 88 sts", "set up 80 sts"
   reads(
     'cast on',

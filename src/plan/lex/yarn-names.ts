@@ -51,7 +51,7 @@ const SPOKEN = [
 ];
 
 /** Colours are told in plain words, letters or as main and contrast: then one way to speak of another yarn is enough. */
-const COLOURED = regex.i`\b(?:with|using|in|to|join|break(?: off)?) (?:the )?(?:mc|cc\d?|(?:main|contrast(?:ing)?) (?:colou?r|yarn)|(?:colou?r|yarn) [a-f]|(?:(?:${[...COLOUR_SHADES].join('|')}) )?(?:${[...COLOUR_WORDS].join('|')}))\b`;
+const COLOURED = regex.i`\b(?:with|using|in|to|join|break(?: off)?) (?:the )?(?:mc|cc\d?|(?:main|contrast(?:ing)?) (?:colou?r|yarn)|(?:colou?r|yarn) [a-h]|(?:(?:${[...COLOUR_SHADES].join('|')}) )?(?:${[...COLOUR_WORDS].join('|')}))\b`;
 
 /** Most names of one text. Chosen. */
 const MOST = 9;

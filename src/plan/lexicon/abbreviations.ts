@@ -260,5 +260,5 @@ export class Abbreviations {
 /** "A = cream", "B = dark blue wool": a letter for a yarn, told by what it looks like. */
 function isYarn(name: string, definition: string): boolean {
   const last = /([a-z]+)(?:\s+(?:yarn|wool|colou?r))?[\s.;]*$/.exec(definition)?.[1];
-  return /^[a-f]$/.test(name) && last !== undefined && COLOUR_WORDS.has(last);
+  return /^[a-h]$/.test(name) && last !== undefined && COLOUR_WORDS.has(last);
 }

@@ -6,7 +6,7 @@ import { raw } from './expression.ts';
 
 const AS_YOU_COME =
   'as you|they come|go|get|reach|are { to|across|along|around|them|it|on|each|every|one|marker|up|reached|met }*';
-const COLOUR = raw`{ mc|cc | ~cc\d | main|contrast|contrasting|second|first color|colour|yarn|shade | contrast ~(?=\s*[,:.]) | color|colour|yarn ~[a-d](?![a-z0-9]) }`;
+const COLOUR = raw`{ mc|cc | ~cc\d | main|contrast|contrasting|second|first color|colour|yarn|shade | contrast ~(?=\s*[,:.]) | color|colour|yarn ~[a-h](?![a-z0-9]) }`;
 
 const EACH = 'all|both|the|each|every|of|your|those|these*';
 const YOS = "{ yo|yos|yarnover|yarnovers|eyelets ~(?:'s)?(?![a-z]) | yarn over|overs }";
@@ -20,7 +20,7 @@ export const IDLE_PHRASES: readonly string[] = [
   // "don't twist them", "but never twisted", "not through the back loop": a yarn over is worked open anyhow
   `and|but|just|please? { { do|does not } | ~don'?t(?![a-z]) | not|never | be|being|taking careful|care not to } { twist|twisting|twisted|drop|dropping|lose|losing|forget|forgetting|miss|missing|cross|crossing | { knit|work|knitting|working them|these|those|it? twisted|crossed } | { { knit|work|knitting|working them|these|those|it? }? through|into|in the? back loop|loops? } } { ${EACH} { ${YOS} | them|these|those|it|any|ones|one|holes } }?`,
   'dec|inc|decrease|increase ~:(?!\\s*\\d)',
-  `{ removing|dropping | taking out|off|away | lifting|slipping off|out } all? of? the|your? marker|markers { on|in the? first|last|next|second { of these|those|them|the | # of these|those|them|the }? row|rows|round|rounds|rnd|rnds? | ${AS_YOU_COME} }?`,
+  `{ removing|dropping | taking out|off|away | lifting|slipping off|out } all? of? the|your? marker|markers|m|ms { on|in the? first|last|next|second { of these|those|them|the | # of these|those|them|the }? row|rows|round|rounds|rnd|rnds? | ${AS_YOU_COME} }?`,
   'decrease|decreasing|increase|increasing|cable|plain|crossing|dec|dec.|inc|inc. round|rnd|row ~(?=\\s*[:.,-])',
   'with? { rs|ws | right|wrong side } facing',
   `while? slipping|carrying|keeping|moving|passing all? the|your? marker|markers { ${AS_YOU_COME} | up }?`,
@@ -40,7 +40,7 @@ export const IDLE_PHRASES: readonly string[] = [
   'join in|to|for|into|the|a|an|work|working|knit|knitting|form|make|circle|ring* round|rnd|circle|ring?',
   'inclusive|please',
   `{ with|using|in|join|rejoin | change|switch to }? color|colour? the? ${COLOUR}`,
-  'with|using|in yarn? ~[a-d](?![a-z0-9])',
+  'with|using|in yarn? ~[a-h](?![a-z0-9])',
   'afterwards|afterward|finally|lastly|again|here|first|next|so|still',
   'you|we ~(?=\\s+(?:work|knit|purl|k|p|ssk|just|simply)\\b)',
   'just|simply|initially',

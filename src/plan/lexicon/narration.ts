@@ -42,5 +42,6 @@ export const OTHER_UNITS = words(`
 /** What tells the place of a number that follows: "page 3", "size 4", "needle 2". */
 export const CITES = words(`
   page p r slide photo photos picture figure fig chart size us uk no nr number chapter step point part lesson video needle needles ndl n side section colour color
-  shade wedge marker dpn version volume vol level grade
+  shade wedge marker dpn version volume vol level grade stripe stripes band clue week square block tile motif instalment installment session class
+  task exercise sheet handout
 `);

@@ -57,6 +57,7 @@ export class ClauseWorker {
     const before = piece.rounds.length;
     const { untilRound, stripes, over, crosses, edges } = clause.tail;
     if (edges) piece.edges.tell(edges);
+    if (clause.kind !== 'plain') piece.colours.takeUp(clause.colour ?? null, before);
     if (over !== null) piece.checkStated({ total: over, perSide: null, change: null }, clause);
     if (stripes) piece.colours.alternate(stripes, before);
     if (crosses) this.#scope.cross(crosses, clause);

@@ -112,17 +112,17 @@ export function roundHeight({ gauges }: Headers): number | null {
 const SIDE_WORDS: readonly (readonly [RegExp, number])[] = [
   [/\btriang(?:le|ular)\b|\b(?:three|3)[\s-]*sided\b/, 3],
   [/\bpentagon/, 5],
-  [/\bhexagon/, 6],
+  [/(?<!\bnot an? )\bhexagon/, 6],
   [/\boctagon/, 8],
   [
-    /\bsquare\b(?!\s*(?:cm|in|inch))|\b(?:four|4)[\s-]*sided\b|\b(?:four|4)\s+(?:sides|corners)\b/,
+    /(?<!\bnot an? )\bsquare\b(?!\s*(?:cm|in|inch|\d|#|no\b))|\b(?:four|4)[\s-]*sided\b|\b(?:four|4)\s+(?:sides|corners)\b/,
     4,
   ],
 ];
 
-/** "a piece of 5 sides"; not "sew 3 sides", "the other 3 sides". */
+/** "a piece of 5 sides"; not "sew 3 sides", "the other 3 sides", "2 sides of the hexagon on each needle". */
 const SIDES_TOLD =
-  /(?<!\b(?:sew|sewing|seam|seaming|join|joining|stitch|stitching|close|leave|leaving|along|other|remaining|around)(?:\s+(?:up|the|all|together|along|on|around|round|it|them|just|only))*\s+)\b(\d{1,2}|three|four|five|six|eight)\s+(?:equal\s+)?sides\b/;
+  /(?<!\b(?:sew|sewing|seam|seaming|join|joining|stitch|stitching|close|leave|leaving|along|other|remaining|around)(?:\s+(?:up|the|all|together|along|on|around|round|it|them|just|only))*\s+)\b(\d{1,2}|three|four|five|six|eight)\s+(?:equal\s+)?sides\b(?!\s+(?:of\s+(?:the|your|a)|on\s+(?:each|every|a|one))\b)/;
 
 export function sidesNamed(text: string, title: string | null): number | null {
   const named = SIDES_TOLD.exec(text);

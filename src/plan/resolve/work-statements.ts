@@ -65,6 +65,8 @@ class StatementWorker {
   readonly #order: RoundOrder;
   readonly #passing: ToldInPassing;
   readonly rounds: LabelledRounds;
+  /** Counts told of rounds by their numbers, which may come later. */
+  readonly #ofRounds: Extract<Statement, { kind: 'count' }>[] = [];
   /** Fabrics that a sentence says the piece is worked in. */
   readonly #grounds: ToldGround[] = [];
   /** Index of the statement at work. */
@@ -127,6 +129,7 @@ class StatementWorker {
     if (!piece.stopped) this.#order.flush();
     this.rounds.check();
     this.#passing.check();
+    for (const told of this.#ofRounds) checkOfRounds(told.stated, told, piece);
     checkLabelled(this.#piece);
     this.#grounds.forEach((told, i) => {
       checkGround(told, this.#grounds[i + 1]?.before ?? null, this.#piece);
@@ -211,7 +214,8 @@ class StatementWorker {
         break;
       case 'count':
         this.#order.flush();
-        piece.checkStated(s.stated, s);
+        if (s.stated.round !== undefined || s.stated.before) this.#ofRounds.push(s);
+        if (s.stated.round === undefined) piece.checkStated(s.stated, s);
         break;
       case 'set-up': {
         this.#checkShares(s);

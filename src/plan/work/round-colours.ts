@@ -35,7 +35,7 @@ export class RoundColours {
   /** Rounds behind the first `since` go from stripe to stripe, over and over. */
   alternate(stripes: readonly Stripe[], since: number): void {
     const first = this.#colour ?? this.#castOn ?? 'MC';
-    const letter = /^colour ([A-E])$/.exec(first)?.[1];
+    const letter = /^colour ([A-G])$/.exec(first)?.[1];
     const next =
       letter === undefined ? 'CC' : `colour ${String.fromCharCode(letter.charCodeAt(0) + 1)}`;
     this.#stripes = stripes.map((s, i) => ({
@@ -82,5 +82,5 @@ export class RoundColours {
 export function beforeTold(told: readonly (string | null | undefined)[]): string {
   const first = told.find((colour) => colour != null) ?? '';
   if (/^colour [2-9]$/.test(first)) return 'colour 1';
-  return /^colour [B-F]$/.test(first) ? 'colour A' : 'MC';
+  return /^colour [B-H]$/.test(first) ? 'colour A' : 'MC';
 }

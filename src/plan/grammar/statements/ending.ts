@@ -23,7 +23,7 @@ const sets =
 const YARN = 'yarn|wool|thread|tail|end|ends|cotton|it|string|working';
 const STAY =
   'centre|center|middle|the|all|of|those|these|them|your|which|remaining|rem|last|final|live|left|open|resulting';
-const TAKES = `length|piece|strand|onto|over|sewn|sew|by|the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|${YARN}`;
+const TAKES = `length|piece|strand|onto|over|sewn|sew|by|the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|,|and|${YARN}`;
 const DRAWS =
   'draw|drawing|fish|hook|tug|ease|thread|threading|threaded|slip|fastened|led|taken|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
 

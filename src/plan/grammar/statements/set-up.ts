@@ -33,12 +33,16 @@ const SETS_UP = [
   'form|forming a|into? ring|circle|round',
 ];
 
+const SEAM_EDGES = 'the|both|your|two|#* seam|seams|rowends|row|side|straight? ends|edges|seam?';
 const ON_NEEDLE = 'on|onto|to|the|your|right|left|hand|needle';
 
 export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
   return c.takes(() => {
     c.skip(LEADS);
     if (worksRows(c)) return null;
+    // "Join the row ends with mattress stitch": sewn up once it is knitted.
+    if (inWork && (says(c, `join|joining ${SEAM_EDGES}`) || says(c, 'join|joining the|your? seam')))
+      return null;
     if (c.phrase('join|joining')) return colourAhead(c) ? null : true;
     if (joinsRing(c)) return true;
     if (SETS_UP.some((rule) => says(c, rule))) return true;

@@ -5,12 +5,13 @@
  */
 import type { Place } from '../../lex/source.ts';
 import { LEADS, REPEAT_VERBS } from '../../lexicon/words.ts';
-import type { WorkClause } from '../ast.ts';
+import type { Tail, WorkClause } from '../ast.ts';
 import { nameBeforeUnit, unit } from '../phrases.ts';
 import { roundsRef } from '../round-refs.ts';
 import { says } from '../rules.ts';
 import { cycleOf } from '../steps/patterns.ts';
 import { emptyTail, stopOf } from '../tail/open-tail.ts';
+import { readTimesPart } from '../tail/times.ts';
 import { readTailPart } from '../tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { clause, LONGEST } from './work/clause.ts';
@@ -204,7 +205,15 @@ function sequence(c: TokenCursor): WorkClause[] | null {
     c.takes(
       () => says(c, ';|,|.? rep|repeat|work|do the|what? is? from? between? * to|and? *?') !== null,
     );
-    return closed(c, parts, start);
+    // "rep from * twice more": the first time is told here.
+    const closedOff = closed(c, parts, start);
+    if (!closedOff) return null;
+    return closedOff.map((clause) => {
+      const { times, more } = clause.tail;
+      return more && times !== null
+        ? { ...clause, tail: { ...clause.tail, times: times + 1, more: false } }
+        : clause;
+    });
   });
 }
 
@@ -214,15 +223,9 @@ function inner(c: TokenCursor, starred = false): readonly WorkClause[] | null {
     const ref = c.attempt(() => {
       const start = c.i;
       const which = roundsRef(c);
-      return (
-        which && {
-          kind: 'repeat' as const,
-          which,
-          repeats: true,
-          tail: { ...emptyTail(), times: 1 },
-          ...c.span(start),
-        }
-      );
+      if (!which) return null;
+      const tail = soOften(c);
+      return { kind: 'repeat' as const, which, repeats: true, tail, ...c.span(start) };
     });
     const name = ref
       ? null
@@ -232,13 +235,8 @@ function inner(c: TokenCursor, starred = false): readonly WorkClause[] | null {
           c.phrase('the|a|one');
           const found = nameBeforeUnit(c);
           if (!found || !unit(c)) return null;
-          return {
-            kind: 'named' as const,
-            name: found,
-            repeats: true,
-            tail: { ...emptyTail(), times: 1 },
-            ...c.span(start),
-          };
+          const tail = soOften(c);
+          return { kind: 'named' as const, name: found, repeats: true, tail, ...c.span(start) };
         });
     const got = ref ? [ref] : name ? [name] : chain(c);
     if (!got) return null;
@@ -247,6 +245,12 @@ function inner(c: TokenCursor, starred = false): readonly WorkClause[] | null {
       return parts.length > 0 ? parts : null;
     if (c.done || c.mark('*') || c.isWord(REPEAT_VERBS)) return parts;
   }
+}
+
+/** "work Dec rnd 3 times, then Cable rnd once" */
+function soOften(c: TokenCursor): Tail {
+  const tail = emptyTail();
+  return readTimesPart(c, tail) && tail.times !== null ? tail : { ...emptyTail(), times: 1 };
 }
 
 function closed(c: TokenCursor, parts: readonly WorkClause[], start: number): WorkClause[] | null {

@@ -30,7 +30,7 @@ export function readIdleWords(cursor: StepCursor): boolean {
 /** "with CC", "using colour B" */
 function colourIn(words: string): string | null {
   const m =
-    /\b(mc|cc\d?)\b|\b(main|first)\b(?=\s+[a-z])|\bcontrast|\bsecond (?=[a-z])|(?:colou?r|yarn|with|using|in)\s+([a-d])\b/.exec(
+    /\b(mc|cc\d?)\b|\b(main|first)\b(?=\s+[a-z])|\bcontrast|\bsecond (?=[a-z])|(?:colou?r|yarn|with|using|in)\s+([a-h])\b/.exec(
       words,
     );
   if (!m) return null;

@@ -16,6 +16,14 @@ export const SHAPED_NAME = /^(?:[a-z]+ )?(?:decrease|increase|shaping)$/;
 
 /** The clause that the slots make; null where they say too little. */
 export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause | null {
+  const clause = finished(slots, c, start);
+  // "With B, repeat rounds 1-3"
+  return clause && slots.colour !== null && clause.kind !== 'plain'
+    ? { ...clause, colour: slots.colour }
+    : clause;
+}
+
+function finished(slots: Slots, c: TokenCursor, start: number): WorkClause | null {
   if (slots.onEach) {
     const shaping = slots.shaping && ofEach(slots.shaping);
     if (!shaping) return null;
