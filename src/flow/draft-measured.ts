@@ -142,10 +142,12 @@ export function gradeToSize(
   plan: Plan,
   spec: GradeSpec,
   options: JudgeOptions = {},
+  onTrial?: (trial: DraftTrial) => void,
 ): MeasuredGrade {
   if (isOpen(plan)) return gradeLeftOpen(plan, spec, options);
   const measures = new SearchMeasures(options);
-  const graded = gradePlan(plan, spec, measures);
+  const told = onTrial ? watched(measures, onTrial).measures : measures;
+  const graded = gradePlan(plan, spec, told);
   // As it was asked for, whatever corners the fabric shows: its rim in as many parts.
   const found = measures.judge(graded.text, (rimMm) => rimMm / aroundOf(spec.corners));
   const { judged, sideMm, corners, shape } = found;

@@ -43,6 +43,7 @@ export class DraftClient {
   grade(text: string, specs: readonly GradeSpec[], listener: GradeListener): void {
     this.ask((job) => ({ type: 'grade', job, text, specs }), {
       receive: (message) => {
+        if (message.type === 'drafting') listener.onTrial?.(message.trial);
         if (message.type !== 'graded') return;
         if (message.done) listener.onDone(message.graded);
         else listener.onSome?.(message.graded);

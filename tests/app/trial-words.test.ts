@@ -15,7 +15,7 @@ const trial = {
 
 describe('what the drafter tries, in words', () => {
   it('names the stitches and what is done with them', () => {
-    expect(trialWords(trial)).toBe('160 stitches cast on: timing 7 of the decreases');
+    expect(trialWords(trial)).toBe('160 stitches cast on: timing 7 of the shaping');
     expect(trialWords({ ...trial, doing: 'relaxing' })).toBe(
       '160 stitches cast on: trial 2 comes to rest, to see its size',
     );

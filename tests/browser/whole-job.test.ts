@@ -111,7 +111,7 @@ describe('a new square', () => {
       // The last that is tried; what may be is in tests/app/trial-words.test.ts.
       await expect
         .poll(() => outcome.textContent())
-        .toMatch(/\d+ stitches cast on: (?:timing \d+ of the decreases|trial \d+ comes to rest)/);
+        .toMatch(/\d+ stitches cast on: (?:timing \d+ of the shaping|trial \d+ comes to rest)/);
       await dialog.getByRole('button', { name: 'Stop drafting' }).click();
       await expect.poll(() => outcome.textContent()).toMatch(/Stopped: there is no draft/);
     });
@@ -603,12 +603,19 @@ describe('blanket, test knits and another size', () => {
     await page().getByRole('button', { name: 'Plans' }).click();
     await page().getByRole('menuitem', { name: 'Another size or gauge' }).click();
     const dialog = page().getByRole('dialog', { name: 'Another size or gauge' });
-    await dialog.getByLabel('Side, cm').fill('6');
+    await withoutAnswers(page(), 'graded', async () => {
+      await dialog.getByLabel('Side, cm').fill('6');
+      await expect.poll(() => dialog.textContent()).toMatch(/Measuring….*\d+ stitches cast on/s);
+      await dialog.getByRole('button', { name: 'Stop measuring' }).click();
+      await expect.poll(() => dialog.textContent()).toMatch(/Stopped: the plan stays as it is/);
+      expect(await dialog.locator('.drafting, .facts').count()).toBe(0);
+    });
+    await dialog.getByRole('button', { name: 'Measure again' }).click();
     await expect
       .poll(() => dialog.locator('.facts').textContent())
       .toMatch(/Comes to[56](\.\d)? cm/);
     const change = dialog.getByRole('button', { name: 'Change the plan' });
-    await change.and(page().locator(':enabled')).waitFor();
+    await expect.poll(() => change.isEnabled()).toBe(true);
     const promised = await dialog.locator('.facts').textContent();
     await change.click();
     await untilAtRest(page());

@@ -1,12 +1,14 @@
 /** The plan at hand at another size or gauge: same shaping and panels, other stitches. */
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { joinSizes } from '../../draft/rework/graded-sizes.ts';
-import type { MeasuredGrade } from '../../knit.ts';
+import type { DraftTrial, MeasuredGrade } from '../../knit.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import { sizeTold } from '../../report/words/size-told.ts';
 import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
+import { trialWords } from '../new-square/trial-words.ts';
+import { TryingNote } from '../new-square/trying-note.tsx';
 import { gaugeSpan } from '../state/gauge-span.ts';
 import { gradeSpec, ownSize, type SizeAndGauge } from '../state/grading.ts';
 import { gaugeEntry, plainNumber, positiveNumber } from '../state/number-entry.ts';
@@ -51,8 +53,8 @@ function ResizeForm(props: {
     stitches: gaugeEntry(report.metric.stitchMm, span.mm),
     rounds: gaugeEntry(report.metric.roundMm, span.mm),
   });
-  const outcome = useGrading(knitted, entries, perUnit, span.mm);
-  const graded = outcome.state === 'mistake' ? [] : outcome.graded;
+  const { outcome, stop, again } = useGrading(knitted, entries, perUnit, span.mm);
+  const graded = outcome.state === 'grading' || outcome.state === 'done' ? outcome.graded : [];
   const ready = outcome.state === 'done';
   const field = (name: string, part: keyof Entries) => (
     <span className="log-field">
@@ -99,20 +101,31 @@ function ResizeForm(props: {
       <p className="soft">
         Several sizes make one pattern: write them one after another, such as 15; 20; 25.
       </p>
-      {outcome.state !== 'mistake' && (
-        <div className="resize-sizes" aria-live="polite" aria-busy={!ready}>
-          {graded.length === 0 && <p className="soft">Counting stitches…</p>}
-          {graded.map((one) => (
-            <GradedFacts key={one.text} graded={one} was={knitted.plan.castOn} units={units} />
-          ))}
-        </div>
+      {/* Trials change too fast to be read out: only what they end in is. */}
+      {outcome.state === 'grading' && (
+        <TryingNote now="Measuring…" since={outcome.since} stop="Stop measuring" onStop={stop}>
+          <p className="soft drafting-trial">{triedWords(outcome)}</p>
+        </TryingNote>
       )}
+      <div className="resize-sizes" aria-live="polite" aria-busy={outcome.state === 'grading'}>
+        {outcome.state === 'stopped' && (
+          <>
+            <p className="soft">Stopped: the plan stays as it is.</p>
+            <button type="button" className="button button-small" onClick={again}>
+              Measure again
+            </button>
+          </>
+        )}
+        {graded.map((one) => (
+          <GradedFacts key={one.text} graded={one} was={knitted.plan.castOn} units={units} />
+        ))}
+      </div>
       <ActionButton
         type="submit"
         className="button button-primary"
         why={ready ? '' : WHY_NOT[outcome.state]}
       >
-        {outcome.state === 'grading' ? 'Measuring…' : 'Change the plan'}
+        Change the plan
       </ActionButton>
     </form>
   );
@@ -174,18 +187,37 @@ function textOf({ graded, asked }: Extract<Outcome, { state: 'done' }>, unit: Le
 /** Why the plan cannot be changed yet. */
 const WHY_NOT: Record<Outcome['state'], string> = {
   grading: 'Once the size is measured',
+  stopped: 'Once the size is measured',
   mistake: 'It cannot be made so: see what is said above',
   done: '',
 };
 
 type Outcome =
-  | { readonly state: 'grading'; readonly graded: readonly MeasuredGrade[] }
+  | {
+      readonly state: 'grading';
+      /** As far as they are, or those of the entries before. */
+      readonly graded: readonly MeasuredGrade[];
+      readonly since: readonly SizeAndGauge[] | null;
+      readonly trial: DraftTrial | null;
+      /** The size that is tried, counted from 1. */
+      readonly size: number;
+    }
+  | { readonly state: 'stopped' }
   | {
       readonly state: 'done';
       readonly graded: readonly MeasuredGrade[];
       readonly asked: readonly SizeAndGauge[];
     }
   | { readonly state: 'mistake'; readonly message: string };
+
+const BEGUN = { state: 'grading', graded: [], since: null, trial: null, size: 1 } as const;
+
+function triedWords({ since, trial, size }: Extract<Outcome, { state: 'grading' }>): string {
+  const words = trial ? trialWords(trial) : 'counting stitches';
+  const many = since?.length ?? 1;
+  const told = many > 1 ? `Size ${size} of ${many}: ${words}` : words;
+  return `${told[0].toUpperCase()}${told.slice(1)}.`;
+}
 
 /** The grading follows the entries after this pause. Chosen. */
 const GRADING_PAUSE_MS = 260;
@@ -195,42 +227,55 @@ function useGrading(
   entries: Entries,
   perUnit: number,
   spanMm: number,
-): Outcome {
-  const [outcome, setOutcome] = useState<Outcome>({ state: 'grading', graded: [] });
+): { readonly outcome: Outcome; readonly stop: () => void; readonly again: () => void } {
+  const [outcome, setOutcome] = useState<Outcome>(BEGUN);
+  const [begun, setBegun] = useState(0);
   const client = useRef<DraftClient | null>(null);
+  const drop = useRef(() => {});
   const { metric } = knitted.report;
   const asked = useMemo(
     () => readEntries(entries, perUnit, spanMm, metric),
     [entries, perUnit, spanMm, metric],
   );
   useEffect(() => () => client.current?.close(), []);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: begun anew after a stop
   useEffect(() => {
     if (!asked) {
       setOutcome({ state: 'mistake', message: 'Write size and gauge as numbers.' });
       return;
     }
     setOutcome((last) => ({
-      state: 'grading',
-      graded: last.state === 'mistake' ? [] : last.graded,
+      ...BEGUN,
+      graded: last.state === 'grading' || last.state === 'done' ? last.graded : [],
+      since: asked,
     }));
+    const go = (now: Partial<Extract<Outcome, { state: 'grading' }>>) =>
+      setOutcome((last) => (wanted && last.state === 'grading' ? { ...last, ...now } : last));
     const { plan, report } = knitted;
     let wanted = true;
     const specs = asked.map((one) => gradeSpec(plan, report, one));
     const grade = () => {
       client.current ??= new DraftClient();
       client.current.grade(plan.text, specs, {
-        onSome: (graded) => wanted && setOutcome({ state: 'grading', graded }),
+        onTrial: (trial) => go({ trial }),
+        onSome: (graded) => go({ graded, trial: null, size: graded.length + 1 }),
         onDone: (graded) => wanted && setOutcome({ state: 'done', graded, asked }),
         onFailed: (message) => wanted && setOutcome({ state: 'mistake', message }),
       });
     };
     const pause = setTimeout(grade, GRADING_PAUSE_MS);
-    return () => {
+    drop.current = () => {
       wanted = false;
       clearTimeout(pause);
     };
-  }, [asked, knitted]);
-  return outcome;
+    return drop.current;
+  }, [asked, knitted, begun]);
+  const stop = () => {
+    drop.current();
+    client.current?.stop();
+    setOutcome({ state: 'stopped' });
+  };
+  return { outcome, stop, again: () => setBegun((times) => times + 1) };
 }
 
 /** Sizes in one entry: `15; 20`, `15, 20` or `15 20`; a comma between figures alone is a decimal one. */

@@ -1,11 +1,11 @@
 /** What comes of the wishes: what is being tried, then cast-on, size, rate, and what was traded for what. */
-import { useEffect, useState } from 'react';
 import type { SpecInput } from '../../draft/spec/draft-spec.ts';
 import type { DraftTrial, MeasuredDraft } from '../../knit.ts';
 import { sizeTold } from '../../report/words/size-told.ts';
 import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { type Units, unitOf } from '../state/units.ts';
 import { trialWords, withoutWords } from './trial-words.ts';
+import { TryingNote } from './trying-note.tsx';
 
 export type Outcome =
   /** Both null until the first trial. */
@@ -50,38 +50,17 @@ export function DraftOutcome(props: {
   );
 }
 
-/** From this time on it is said that it may take longer. Chosen. */
-const LONG_S = 3;
-
 function Drafting(props: {
   readonly outcome: Extract<Outcome, { state: 'drafting' }>;
   readonly onStop: () => void;
 }) {
   const { spec, trial } = props.outcome;
-  const [seconds, setSeconds] = useState(0);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: other wishes start the count afresh
-  useEffect(() => {
-    setSeconds(0);
-    const clock = setInterval(() => setSeconds((s) => s + 1), 1000);
-    return () => clearInterval(clock);
-  }, [spec]);
   const without = spec && trial ? withoutWords(spec, trial) : '';
   return (
-    <div className="drafting">
-      <p className="drafting-now">
-        <span className="pulse" /> Drafting…{seconds > 0 && ` ${seconds} s`}
-      </p>
+    <TryingNote now="Drafting…" since={spec} stop="Stop drafting" onStop={props.onStop}>
       <p className="soft drafting-trial">{trial ? trialWords(trial) : 'Counting stitches.'}</p>
       {without && <p className="soft">{without}</p>}
-      {seconds >= LONG_S && (
-        <p className="soft">
-          Every trial comes to rest and is measured: ten seconds is not unusual.
-        </p>
-      )}
-      <button type="button" className="button button-small" onClick={props.onStop}>
-        Stop drafting
-      </button>
-    </div>
+    </TryingNote>
   );
 }
 

@@ -4,7 +4,7 @@ import type { DraftTrial } from '../../knit.ts';
 
 export function trialWords({ castOn, timings, relaxed, doing }: DraftTrial): string {
   return doing === 'timing'
-    ? `${castOn} stitches cast on: timing ${timings} of the decreases`
+    ? `${castOn} stitches cast on: timing ${timings} of the shaping`
     : `${castOn} stitches cast on: trial ${relaxed} comes to rest, to see its size`;
 }
 

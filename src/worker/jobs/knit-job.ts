@@ -90,16 +90,10 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
 }
 
 /** Wishes → plan text. A wish that cannot be met is `failed` with the wish's own words. */
-export function runDraft({ job, spec }: DraftRequest, { post, clock }: JobSurroundings): void {
+export function runDraft({ job, spec }: DraftRequest, surroundings: JobSurroundings): void {
+  const { post } = surroundings;
   try {
-    let toldAt = Number.NEGATIVE_INFINITY;
-    const onTrial = (trial: DraftTrial) => {
-      // Relaxing takes longest: it is always told.
-      if (trial.doing === 'timing' && clock() - toldAt < TRIAL_EVERY_MS) return;
-      toldAt = clock();
-      post({ type: 'drafting', job, trial });
-    };
-    const draft = draftMeasured(spec, onTrial, UNLAID);
+    const draft = draftMeasured(spec, tellTrials(job, surroundings), UNLAID);
     post({ type: 'drafted', job, draft });
   } catch (error) {
     const message = error instanceof RangeError ? error.message : failureWords(error);
@@ -107,8 +101,21 @@ export function runDraft({ job, spec }: DraftRequest, { post, clock }: JobSurrou
   }
 }
 
+function tellTrials(job: number, { post, clock }: JobSurroundings): (trial: DraftTrial) => void {
+  let toldAt = Number.NEGATIVE_INFINITY;
+  return (trial) => {
+    // Relaxing takes longest: it is always told.
+    if (trial.doing === 'timing' && clock() - toldAt < TRIAL_EVERY_MS) return;
+    toldAt = clock();
+    post({ type: 'drafting', job, trial });
+  };
+}
+
 /** The plan at other sizes or gauges; `failed` with the words of what cannot be graded. */
-export function runGrade({ job, text, specs }: GradeRequest, { post }: JobSurroundings): void {
+export function runGrade(request: GradeRequest, surroundings: JobSurroundings): void {
+  const { job, text, specs } = request;
+  const { post } = surroundings;
+  const onTrial = tellTrials(job, surroundings);
   try {
     const plan = parsePlan(text);
     if (!canRelax(plan)) {
@@ -118,7 +125,7 @@ export function runGrade({ job, text, specs }: GradeRequest, { post }: JobSurrou
     const graded: MeasuredGrade[] = [];
     for (const spec of specs) {
       if (graded.length > 0) post({ type: 'graded', job, graded, done: false });
-      graded.push(gradeToSize(plan, spec, UNLAID));
+      graded.push(gradeToSize(plan, spec, UNLAID, onTrial));
     }
     post({ type: 'graded', job, graded: shareSchedule(plan, specs, graded, UNLAID), done: true });
   } catch (error) {
