@@ -63,3 +63,10 @@ it('what some sizes share is told once for them, with their figures alone', () =
     'Sizes 3 and 4 only: Round 4: knit. (53 (61) sts)',
   ]);
 });
+
+it('tells a figure once where it is for all sizes, be it the cast-on, and where none differs spells out the cast-on', () => {
+  const rounds = (more: string) => `Cast on 8 sts.\nRound 1: *kfb; rep from * to end. (16 sts)\n${more}Bind off all sts.\n`;
+  const grown = (n: number) => rounds(`Round 2: *k${n}, p1; rep from * to end. (16 sts)\n`);
+  expect(mergeSizes([grown(3), grown(7)], ['10 cm', '14 cm'])).toContain('\nCast on 8 sts.\n');
+  expect(mergeSizes([rounds(''), rounds('Round 2: knit. (16 sts)\n')], ['10 cm', '14 cm'])).toContain('\nCast on 8 (8) sts.\n');
+}); // biome-ignore format: one text a line

@@ -266,3 +266,10 @@ it('says why two stitches are there for the seam where both ends are shaped, and
   for (const { text } of [pattern('paired 1', 1), pattern('paired 1', 2)])
     expect(text).not.toContain('Both ends of the fabric are shaped');
 });
+
+it('asks for no pins where the piece stands up and is not pinned out', () => {
+  const plan = parsePlan('Gauge: 20 sts and 28 rounds = 10 cm\nCast on 40 sts. Join.\nRound 1: knit.\nRound 2: *k2tog, k3; rep from * to end.\nCut the yarn and draw it through the remaining sts.\n');
+  const told = (verdict: 'flat' | 'cups') => writePattern(plan, { sizeMm: 60, shape: 'disc', verdict }).text;
+  expect(told('flat')).toMatch(/rust-proof pins\n(.*\n)*.*Pin with rust-proof pins/);
+  expect(told('cups')).not.toContain('pins');
+}); // biome-ignore format: one plan a line

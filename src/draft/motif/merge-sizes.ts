@@ -27,7 +27,10 @@ export function sizesHeader([first, ...others]: readonly string[]): string {
 
 /** Lines of instructions at every size → lines for all; those of one size or some marked, in blocks. */
 export function mergeLines(lists: readonly (readonly string[])[]): string[] {
-  return mergedRows(lists).flatMap(lineText);
+  const rows = mergedRows(lists);
+  // That there are several sizes is told by figures somewhere: by those of the cast-on, be they all the same.
+  const told = rows.some((row) => !isCastOn(row) && figuresDiffer(row));
+  return rows.flatMap((row) => lineText(row, !told && isCastOn(row)));
 }
 
 /** What a knitter of one size has to find her way through, lines and changes from some sizes to others: fewer are better. */
@@ -191,17 +194,30 @@ function alignLines(
   return out;
 }
 
-/** One line for all sizes, or for those that have it: `Sizes 2 and 3 only: Round 9: k5 (7).` */
-function lineText({ own, sizes }: Row): string[] {
+function isCastOn({ own, sizes }: Row): boolean {
+  return sizes.length === own.length && /^Cast on/.test(own[0] ?? '');
+}
+
+/** The numbers of a row at each of its sizes. */
+function figuresOf({ own, sizes }: Row): readonly (readonly string[])[] {
+  return sizes.map((size) => own[size]?.match(NUMBER) ?? []);
+}
+
+function figuresDiffer(row: Row): boolean {
+  const [first, ...others] = figuresOf(row);
+  return others.some((figures) => figures.join() !== first.join());
+}
+
+/** One line for all sizes, or for those that have it: `Sizes 2 and 3 only: Round 9: k5 (7).` `spelled`: its first figure for each. */
+function lineText(row: Row, spelled: boolean): string[] {
+  const { own, sizes } = row;
   const lines = sizes.map((size) => own[size] as string);
-  const numbers = lines.map((line) => line.match(NUMBER) ?? []);
-  const isCastOn = sizes.length === own.length && /^Cast on/.test(lines[0]);
+  const numbers = figuresOf(row);
   let k = 0;
   const text = toldApart(lines).replace(NUMBER, (number) => {
     const [, ...others] = numbers.map((list) => list[k]);
     k++;
-    // The cast-on tells that there are several sizes, be it the same for all.
-    const told = (k === 1 && isCastOn) || others.some((value) => value !== number);
+    const told = (k === 1 && spelled) || others.some((value) => value !== number);
     return others.length > 0 && told ? `${number} (${others.join(', ')})` : number;
   });
   return [`${whose(sizes, own.length)}${text}`];

@@ -206,8 +206,8 @@ export function joinNote(plan: Plan): string | null {
 const MOVE_MARKER =
   'The marker hangs in the middle stitch. Move it up into the stitch above that one as you go, or you lose the middle.';
 
-/** What besides yarn and needles lies ready. */
-export function notions({ plan, sides }: Writing): string[] {
+/** What besides yarn and needles lies ready; `pinned`: whether it may be pinned out. */
+export function notions({ plan, sides }: Writing, pinned: boolean): string[] {
   const list: string[] = [];
   const used = markersUsed(plan);
   if (plan.worked === 'round')
@@ -220,12 +220,12 @@ export function notions({ plan, sides }: Writing): string[] {
   else if (middleStitches(plan)) list.push('a stitch marker that opens');
   if (used.stitches > 0) list.push(`${used.stitches} stitch markers that open`);
   if (plan.kinds.some((kind) => kind.crossing)) list.push('cable needle');
-  list.push('tapestry needle', 'rust-proof pins');
+  list.push('tapestry needle', ...(pinned ? ['rust-proof pins'] : []));
   return [listed(list)];
 }
 
-/** `blockTo`: the size to block to, in words; null where the piece does not lie flat or is not known. */
-export function finishing(writing: Writing, blockTo: string | null): string[] {
+/** `blockTo`: the size to block to, in words; null where the piece does not lie flat or is not known. `pinned`: as for `notions`. */
+export function finishing(writing: Writing, blockTo: string | null, pinned: boolean): string[] {
   const { plan, stitchMm, units } = writing;
   const lines: string[] = [];
   if (plan.ending === 'drawn-up')
@@ -246,9 +246,10 @@ export function finishing(writing: Writing, blockTo: string | null): string[] {
   lines.push(...endingNotes(plan, writing.ways));
   lines.push('Weave in all ends well: loose ends and loops are a danger to babies.');
   const ease = blockTo === null ? 'lay it down' : `lay it flat, ease it to ${blockTo}`;
-  lines.push(
-    `Wash as the yarn label says, ${ease} and let it dry. Pin with rust-proof pins, count them before and after, and keep them away from children and pets.`,
-  );
+  const pins = pinned
+    ? ' Pin with rust-proof pins, count them before and after, and keep them away from children and pets.'
+    : '';
+  lines.push(`Wash as the yarn label says, ${ease} and let it dry.${pins}`);
   lines.push(
     'If you steam, follow the yarn label, do not press the iron on the fabric, and keep hands out of the steam.',
   );

@@ -15,6 +15,7 @@ import { workedHeader } from '../../plan/write/header.ts';
 import { counted } from '../../report/words/counts.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import { inTerms, ownWords, type Terms } from '../../report/words/terms.ts';
+import { liesFlat } from '../../report/words/verdict-words.ts';
 import { yarnNeeded } from '../../report/words/yarn.ts';
 import { leaning } from '../chart/chart-key.ts';
 import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
@@ -96,6 +97,8 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
   };
   const blocked = blockTo(size, units);
   const easeTo = blocked !== null && options.severalSizes ? 'the size told above' : blocked;
+  // What stands up is not pinned out.
+  const pinned = !size.verdict || liesFlat(size.verdict);
   const own = ownWords(plan);
   const said = (list: readonly string[]) =>
     list.map((line) => leaning(inTerms(line, terms, own), hand));
@@ -105,7 +108,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
       heading: 'Materials',
       lines: materialLines(plan, options.yarnUse ?? null, { units, terms }, [
         needleSize(plan, needleNames(phases, units), terms),
-        `Also: ${said(notions(writing)).join(', ')}`,
+        `Also: ${said(notions(writing, pinned)).join(', ')}`,
       ]),
     },
     { heading: 'Gauge', lines: gaugeLines(gauges, plan.worked, units) },
@@ -119,7 +122,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     { heading: 'Colours', lines: colourLines(plan) },
     { heading: 'Pattern', lines: patternLines(writing, lines, marked) },
     { heading: 'Stitch counts', lines: countLines(plan, lines) },
-    { heading: 'Finishing', lines: finishing(writing, easeTo) },
+    { heading: 'Finishing', lines: finishing(writing, easeTo, pinned) },
   ]
     .filter((section) => section.lines.length > 0)
     .map(({ heading, lines: list }) => ({
