@@ -4,6 +4,7 @@
  */
 import { regex } from '../lexicon/expression.ts';
 import { UNIT } from '../lexicon/words.ts';
+import { isSlipOf, NAME_SLIPS } from './garbled.ts';
 import { isUnit, roundName, unit } from './phrases.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -52,7 +53,8 @@ export function roundNamesIn(norm: string): ReadonlySet<string> {
       const words = m[1].replace(/-/g, ' ').split(' ');
       while (words.length > 0 && (NO_NAME.test(words[0]) || words[0] === 'dec' + "'d"))
         words.shift();
-      if (words.length === 0 || words.some((w) => NO_NAME.test(w))) continue;
+      if (words.length === 0 || words.some((w) => NO_NAME.test(w) || isSlipOf(w, NAME_SLIPS)))
+        continue;
       out.add(nameOf(words.join(' ')));
       if (out.size >= MOST) return out;
     }

@@ -11,6 +11,7 @@ import type { RoundLabel, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { placeInTime } from './elsewhere.ts';
+import { garbledCaption } from './garbled.ts';
 import { statementsOf } from './instruction-statements.ts';
 import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
@@ -134,7 +135,12 @@ export class StatementReader {
       castOn && !ended ? afterCaption(this.#passage, this.#finder, first, last) : first;
     if (captioned > first) {
       this.#closeRound();
-      this.#pushProse(first, captioned, false, false);
+      this.#pushProse(
+        first,
+        captioned,
+        false,
+        garbledCaption(this.#passage.tokens.slice(first, captioned)),
+      );
       first = captioned;
     }
     const starts = this.#finder.starts(first, last);

@@ -3,6 +3,7 @@
  * round they tell, or null where words of it are left.
  */
 import type { RoundBody, Statement } from './ast.ts';
+import { garbledCaption } from './garbled.ts';
 import type { Passage } from './passage.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRoundsTold } from './rounds-told.ts';
@@ -91,7 +92,7 @@ export function stitchSentence(
     .slice(from, Math.min(stop, from + 8))
     .findIndex((t) => t.text === ':');
   const lead = passage.tokens.slice(from, from + colon + 1);
-  const led = colon > 0 && !sentenceInstructs(lead);
+  const led = colon > 0 && !sentenceInstructs(lead) && !garbledCaption(lead);
   // "Increase on each needle: …" is told of each.
   const at = led && !tellsEachSide(lead) ? from + colon + 1 : from;
   const body = passage.body(null, at, stop);

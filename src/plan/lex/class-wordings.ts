@@ -3,7 +3,16 @@
  * the second". Data of `wordings.ts`.
  */
 import { toldIn } from './classes-of-rounds.ts';
-import { BEGINS, NTH, reads, UNSHAPED, WORK_UNIT, type Wording } from './wording.ts';
+import {
+  BEGINS,
+  COUNT,
+  FABRIC_NAME,
+  NTH,
+  reads,
+  UNSHAPED,
+  WORK_UNIT,
+  type Wording,
+} from './wording.ts';
 
 const NOT_NAMED =
   '(?:(?:which |that )?(?:are |were |have been )?not (?:named|mentioned|listed|given|told|described|specified)|in[ -]between)';
@@ -31,7 +40,21 @@ function everySecond(unit: string, first: number, word: string, last: number): s
 const NUMBERED = `(?:${WORK_UNIT}) \\d{1,3}(?:,? ?(?:,|and|&) ?\\d{1,3}){0,20}`;
 const SHAPED = `(?:is|are)(?: all| both| the| an?)* (dec(?:rease|reasing)?|inc(?:rease|reasing)?|shaping) (?:${WORK_UNIT}|ones?)`;
 
+const ST_ST = '(?:stocking|stockinette|st|jersey)[ -]?(?:stitch|st)|st ?st';
+const ONE_EACH = (a: string, b: string, unit: string): string =>
+  `(?:${a}) (?:1|one|a|the rs|rs|right[ -]side|odd)(?: ${unit})?s?,? (?:and |then |& ?)?(?:${b}) (?:1|one|a|the next|the ws|ws|wrong[ -]side|even)(?: ${unit})?s?`;
+
 export const CLASS_WORDINGS: readonly Wording[] = [
+  reads(
+    'work in ',
+  )`${BEGINS}(?:now |then )?change (?:over )?to (?=(?:${FABRIC_NAME}|st)(?: st(?:itch)?)?(?: ?\([^()\n]{0,60}\))? for ${COUNT} )`,
+  // "st st (knit every round)", "garter st (k 1 round, p 1 round)": what everybody means by it
+  reads(
+    '$1',
+  )`\b(${ST_ST})[ ]?[([](?:i\.?e\.?,? )?(?:knit(?:ting)? (?:every|each|all) (?:round|rnd)s?|${ONE_EACH('knit|k', 'purl|p', 'row')}(?: alternately)?)[)\]]`,
+  reads(
+    '$1',
+  )`\b(garter(?: stitch| st)?)[ ]?[([](?:i\.?e\.?,? )?(?:knit(?:ting)? (?:every|each|all) rows?|${ONE_EACH('knit|k', 'purl|p', '(?:round|rnd)')}(?: alternately)?)[)\]]`,
   // "Rounds 2, 4 and 6 are decrease rounds: *k2tog, …", "…, all the others are knitted"
   reads(([, rounds]) => `${rounds}:`)`${BEGINS}(${NUMBERED}) ${SHAPED}[ ]?:`,
   reads(

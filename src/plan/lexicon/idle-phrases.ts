@@ -2,11 +2,15 @@
  * Words among the stitches of a round that ask for no stitch, as rules of `grammar/steps/wording.ts`; the first that
  * holds counts. Data alone.
  */
+import { COLOUR_SHADES, COLOUR_WORDS } from './colour-words.ts';
 import { raw } from './expression.ts';
 
 const AS_YOU_COME =
   'as you|they come|go|get|reach|are { to|across|along|around|them|it|on|each|every|one|marker|up|reached|met }*';
 const COLOUR = raw`{ mc|cc | ~cc\d | main|contrast|contrasting|second|first color|colour|yarn|shade | contrast ~(?=\s*[,:.]) | color|colour|yarn ~[a-h](?![a-z0-9]) }`;
+
+/** "dark green wool", where nothing else of its clause follows. */
+const PLAIN_COLOUR = raw`${[...COLOUR_SHADES].join('|')}? ${[...COLOUR_WORDS].join('|')} colour|color|yarn|shade|wool? ~(?=\s*(?:[.,;:)(=]|$))`;
 
 const EACH = 'all|both|the|each|every|of|your|those|these*';
 const YOS = "{ yo|yos|yarnover|yarnovers|eyelets ~(?:'s)?(?![a-z]) | yarn over|overs }";
@@ -41,6 +45,7 @@ export const IDLE_PHRASES: readonly string[] = [
   'inclusive|please',
   `{ with|using|in|join|rejoin | change|switch to }? color|colour? the? ${COLOUR}`,
   'with|using|in yarn? ~[a-h](?![a-z0-9])',
+  `with|using|in the|your? ${PLAIN_COLOUR}`,
   'afterwards|afterward|finally|lastly|again|here|first|next|so|still',
   'you|we ~(?=\\s+(?:work|knit|purl|k|p|ssk|just|simply)\\b)',
   'just|simply|initially',

@@ -195,6 +195,7 @@ export class LabelledRounds {
     }
     const [{ stated }] = defs;
     if (stated && this.#ofAnother(stated, numbers)) this.#counts.push({ stated, at });
+    if (first > section.next) this.#clauses.repeats.finishPass(first - section.worked - 1);
     const waits = isApart(numbers) && this.#comesLater(section.next);
     if (!waits && first > section.next && section.worked + 1 !== first)
       this.#order.fillGap(first, at);

@@ -80,6 +80,15 @@ export class RepeatClauses {
     this.#piece.workAll(cut.rest);
   }
 
+  /** "…until 56 sts remain. Round 11: …": the number tells that all of the last pass was worked, `missing` rounds more. */
+  finishPass(missing: number): void {
+    const { rounds } = this.#piece;
+    if (this.#cut?.rounds !== rounds.length || this.#cut.rest.length !== missing) return;
+    this.#piece.workAll(this.#cut.rest);
+    this.#scope.countSince(rounds.length - missing);
+    this.#cut = null;
+  }
+
   /** `fabricRound`: rounds worked when a round of a fabric had been told without a number; −1 where none has. */
   repeat(clause: Clause<'repeat'>, fabricRound: number): void {
     const piece = this.#piece;

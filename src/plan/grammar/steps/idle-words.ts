@@ -3,6 +3,8 @@
  * count that the stitches behind it come to. In: a cursor at the words. Out: true and the cursor behind them,
  * with what they say of the round kept; false otherwise.
  */
+import { COLOUR_SHADES, COLOUR_WORDS } from '../../lexicon/colour-words.ts';
+import { regex } from '../../lexicon/expression.ts';
 import { AROUND_STITCHES, IDLE_PHRASES } from '../../lexicon/idle-phrases.ts';
 import type { StepCursor } from './step-cursor.ts';
 import { wording } from './wording.ts';
@@ -27,13 +29,15 @@ export function readIdleWords(cursor: StepCursor): boolean {
   return noise !== null;
 }
 
-/** "with CC", "using colour B" */
+const PLAIN = regex.plain`\b((?:(?:${[...COLOUR_SHADES].join('|')}) )?(?:${[...COLOUR_WORDS].join('|')}))\b`;
+
+/** "with CC", "using colour B", "in dark red" */
 function colourIn(words: string): string | null {
   const m =
     /\b(mc|cc\d?)\b|\b(main|first)\b(?=\s+[a-z])|\bcontrast|\bsecond (?=[a-z])|(?:colou?r|yarn|with|using|in)\s+([a-h])\b/.exec(
       words,
     );
-  if (!m) return null;
+  if (!m) return PLAIN.exec(words)?.[1] ?? null;
   if (m[1]) return m[1].toUpperCase();
   if (m[2])
     return words.includes('first') && !/first\s+(?:colou?r|yarn|shade)/.test(words) ? null : 'MC';

@@ -44,7 +44,7 @@ const PLACE_EVERY = wording(
 );
 /** "the last marker shows the beginning of the round", ", 4 markers in all": what the markers are. */
 const MARKER_TOLD = wording(
-  `{ and|with|where | of which | so that }? { { { the|your }? last|final|% { of them|these|which }? marker|mkr|m|one|1|pm? is|marks|mark|=|shows|show|indicates|indicate|being|at|for|denotes ~[^.;,()\\d]{0,60}?\\b(?:beg|start|end|bor)[a-z]*(?![a-z]) of|the|each|every|a|this|your|round|rounds|rnd|rnds|row|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|color|colour* } | using|with a|an|the? ~[^.;,()\\d]{0,30}marker[^.;,()\\d]{0,40} | { there are now? }? # marker|markers { in all|total | altogether } }`,
+  `{ and|with|where | of which | so that }? { { { the|your }? last|final|% { of them|these|which }? marker|mkr|m|one|1|pm? is|marks|mark|=|shows|show|indicates|indicate|being|at|for|denotes ~[^.;,()\\d]{0,60}?\\b(?:beg|start|end|bor)[a-z]*(?![a-z]) of|the|each|every|a|this|your|round|rounds|rnd|rnds|row|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|color|colour* } | using|with a|an|the? ~[^.;,()\\d]{0,30}marker(?:[^.;,()\\d]|1(?=\\s*[.,;)])){0,40} | { there are now? }? # marker|markers { in all|total | altogether } }`,
 );
 /** "placing markers in sts 10, 30, 50": as `lex/marker-words.ts` tells it. */
 const PLACED_BY_NUMBER = regex.y`(?:and\s+)?${BY_NUMBER}`;

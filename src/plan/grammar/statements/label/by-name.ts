@@ -3,6 +3,7 @@
  * In: a cursor. Out: what it names, or null.
  */
 import { LEADS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS } from '../../../lexicon/words.ts';
+import { isSlipOf, NAME_SLIPS } from '../../garbled.ts';
 import { numberList } from '../../number-lists.ts';
 import { isUnit, roundName, unit } from '../../phrases.ts';
 import { ownName, ownRound } from '../../round-names.ts';
@@ -177,7 +178,7 @@ export function named(c: TokenCursor): Head | null {
         continue;
       }
       if (t.kind !== 'word' || words >= 4) return null;
-      if (words === 0 && NOT_NAMES.test(t.text)) return null;
+      if (words === 0 && (NOT_NAMES.test(t.text) || isSlipOf(t.text, NAME_SLIPS))) return null;
       // "First purl a round." is no name.
       if (/^(?:a|an|the|we|you|i|on|in|at|from|of|to|with)$/.test(t.text)) return null;
       if (isStitchWord(t) || /^(?:all|around|across|end)$/.test(t.text)) return null;
