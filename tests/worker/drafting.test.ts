@@ -4,8 +4,9 @@ import { draftMeasured } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { WorkerLike } from '../../src/worker/client.ts';
 import { DraftClient } from '../../src/worker/draft-client.ts';
-import { runDraft } from '../../src/worker/jobs/knit-job.ts';
+import { runDraft, runGrade } from '../../src/worker/jobs/knit-job.ts';
 import type { FromWorker, ToWorker } from '../../src/worker/messages.ts';
+import { TINY_COASTER } from '../coaster.ts';
 
 const WISHES = { sizeMm: 90, stitchMm: 5, roundMm: 3.7 };
 
@@ -43,6 +44,28 @@ describe('drafting', () => {
       { post: (message) => heard.push(message), clock: () => 0 },
     );
     expect(heard.map(({ type }) => type)).toEqual(['failed']);
+  });
+});
+
+describe('another size', () => {
+  const text = `Title: Coaster\n${TINY_COASTER}`;
+  const asked = (sizes: readonly number[]) => {
+    const heard: FromWorker[] = [];
+    const specs = sizes.map((sizeMm) => ({ sizeMm, stitchMm: 5, roundMm: 3.7, corners: 4 }));
+    runGrade(
+      { type: 'grade', job: 4, text, specs },
+      { post: (message) => heard.push(message), clock: () => heard.length },
+    );
+    return heard;
+  };
+
+  it('tells what it tries, and names the size that cannot be had where there are several', () => {
+    const heard = asked([50]);
+    expect(heard[0]).toMatchObject({ type: 'drafting', trial: { castOn: expect.any(Number) } });
+    expect(heard.at(-1)).toMatchObject({ type: 'graded', done: true });
+    const [alone, beside] = [[2], [2, 50]].map((sizes) => asked(sizes).at(-1));
+    if (alone?.type !== 'failed' || beside?.type !== 'failed') throw new Error('2 mm is no size');
+    expect(beside.message).toBe(`2 mm: ${alone.message}`);
   });
 });
 

@@ -2,6 +2,7 @@
  * One job: plan text → plan → laid-out sheet → progress → result, told through `post`. Calls the same flow
  * as the headless command; runs in the worker, and in tests without one.
  */
+import type { GradeSpec } from '../../draft/rework/grade-spec.ts';
 import { loadOf, weightOf } from '../../flow/prepare.ts';
 import {
   canRelax,
@@ -15,6 +16,7 @@ import {
 } from '../../knit.ts';
 import { PlanReader, parsePlan } from '../../plan/parse.ts';
 import { KeptSolver } from '../../relax/solver/kept-solver.ts';
+import { lengthWords } from '../../report/words/length.ts';
 import type { DraftRequest, FromWorker, GradeRequest, KnitRequest } from '../messages.ts';
 import { knownRest, type Rested, warmStart } from './warm-start.ts';
 
@@ -125,12 +127,22 @@ export function runGrade(request: GradeRequest, surroundings: JobSurroundings): 
     const graded: MeasuredGrade[] = [];
     for (const spec of specs) {
       if (graded.length > 0) post({ type: 'graded', job, graded, done: false });
-      graded.push(gradeToSize(plan, spec, UNLAID, onTrial));
+      graded.push(named(spec, specs.length, () => gradeToSize(plan, spec, UNLAID, onTrial)));
     }
     post({ type: 'graded', job, graded: shareSchedule(plan, specs, graded, UNLAID), done: true });
   } catch (error) {
     const message = error instanceof RangeError ? error.message : failureWords(error);
     post({ type: 'failed', job, message });
+  }
+}
+
+/** A size that cannot be had is named where there are several. */
+function named<T>({ sizeMm, units = 'cm' }: GradeSpec, sizes: number, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (!(error instanceof RangeError) || sizes === 1) throw error;
+    throw new RangeError(`${lengthWords(sizeMm, units)}: ${error.message}`);
   }
 }
 
