@@ -93,3 +93,13 @@ it('seed is told by its figures: no single stitch of it goes to where another ma
         expect(writePattern(parsePlan(text)).text).not.toMatch(/[kp]1, [kp] to \d+ sts before marker, [kp]1,/);
       }
 }); // biome-ignore format: one case a line
+
+it('the last part of a row in seed is told as the others are, and the stitch of the seam behind it', () => {
+  for (const sizeMm of [80, 100]) {
+    const draft = draftPlan({ sizeMm, stitchMm: 5, roundMm: 3, ground: 'seed', shape: 'octagon', worked: 'flat' });
+    const { text } = writePattern(parsePlan(draft.text));
+    const rows = [...text.matchAll(/\(WS\): \*([^;]*\[[^;]*), sm; rep from \* 6 times more, (.*)\. \(/g)];
+    expect(rows.length).toBeGreaterThan(0);
+    for (const [, part, last] of rows) expect(last).toBe(`${part}, k1`);
+  }
+}); // biome-ignore format: one draft a line

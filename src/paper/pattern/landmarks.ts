@@ -214,6 +214,7 @@ function betweenMarkers(landmarks: Landmarks, i: number, word: MarkerWord): Stre
         to: ends && isLast && flat ? 'end' : 'marker',
         done: ends ? atEnd : [atPanel],
         counted: placing || inPanel,
+        sewn: ends && isLast ? last : 0,
         within: n > 0,
       };
       const at = mark === null || inPanel ? -1 : mark - start;
@@ -232,7 +233,7 @@ function cutAtMark(stretch: Stretch, at: number, placing: boolean): Stretch[] {
   const done = placing ? `${names[at]}1 and mark this st` : foldSequence([names[at], ...shaped]);
   const reach = (consumes(names[at]) - 1) / 2;
   return [
-    { ...stretch, names: names.slice(0, at), to: 'marked st', done: [done], reach },
+    { ...stretch, names: names.slice(0, at), to: 'marked st', done: [done], reach, sewn: 0 },
     { ...stretch, names: behind.slice(shaped.length), within: true },
   ];
 }

@@ -20,6 +20,8 @@ export interface Stretch {
   readonly reach?: number;
   /** Told by its figures: a panel, or what is counted to place a marker. */
   readonly counted?: boolean;
+  /** Stitches at its end that the seam takes up. */
+  readonly sewn?: number;
   /** It begins in the middle of a side, where no repeat does. */
   readonly within?: boolean;
 }
@@ -39,7 +41,12 @@ function waysToTell(stretch: Stretch): readonly string[] {
   const figures = told([foldSequence(names), ...stretch.done]);
   if (stretch.counted) return [figures];
   const runs = plainRuns(names).toSorted((a, b) => b.length - a.length || b.from - a.from);
-  if (isTextured(runs)) return [figures];
+  // In seed the seam's stitch is no part of the pattern.
+  if (isTextured(runs)) {
+    const inside = names.length - (stretch.sewn ?? 0);
+    const parts = [names.slice(0, inside), names.slice(inside)].map((part) => foldSequence(part));
+    return [told([...parts, ...stretch.done])];
+  }
   const ways = runs.slice(0, MOST_RUNS).map((run) => wayTo(stretch, run));
   return isToldByEnd(names, runs) ? [ways[0], figures, ...ways.slice(1)] : [figures, ...ways];
 }
