@@ -75,8 +75,7 @@ function readPart(c: TokenCursor, said: Said, seen: Seen): 'new' | boolean {
     if (one)
       return named(said, /^first/.test(words()) ? 'first' : 'last', one[0] ?? 1, one[0] ?? 1);
     const edge =
-      says(c, `# ${EDGE} @sts`) ??
-      says(c, `${EDGE} @sts`) ??
+      says(c, `#? ${EDGE} @sts`) ??
       says(c, `# @sts at|on each|either|both end|ends|side|sides`) ??
       says(c, 'border|edge|edging of # @sts');
     const garter = edge ? null : says(c, 'garter st|stitch? border|edge|edging|selvedge of # @sts');

@@ -101,7 +101,7 @@ function namedRounds(c: TokenCursor): RoundsRef | null {
     if (passage) return passage;
     if (c.takes(() => saysAny(c, BOTH) !== null && !numbersThem(c)))
       return { kind: 'last', count: 2 };
-    const since = c.phrase('from|starting the? from?') || c.phrase('from the?');
+    const since = c.phrase('from|starting the? from?');
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
     // "the pattern rows"
     if (says(c, 'pattern|patt|chart rounds|rows|rnds')) return { kind: 'these' };

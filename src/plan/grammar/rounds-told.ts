@@ -124,7 +124,7 @@ const OF = 'knit|knitted|purl|purled|plain|even|garter';
 function readHow(c: TokenCursor): HowWorked | null | undefined {
   if (!c.eatMark(':,') && !says(c, `${BEING} ${MERELY}`)) return undefined;
   if (c.phrase('not|never|left|omitted|skipped|undone')) return null;
-  const followed = says(c, `followed by # ${OF} @unit`) ?? says(c, `followed by a|an ${OF} @unit`);
+  const followed = says(c, `followed by #|a|an ${OF} @unit`);
   const word = c.word(followed ? -2 : 0);
   const sort = /^knit/.test(word) ? 'knit' : /^purl/.test(word) ? 'purl' : null;
   if (followed)

@@ -26,7 +26,6 @@ const LEAD = [
 const BETWEEN = ',|and|then|alternating|alternate|followed|with|by|/|;*';
 
 const REPEATED = [
-  ',? and? throughout',
   ',|and* repeat|repeated|repeating|over|alternating* throughout|again|over',
   ',? to|until|till the? very? end',
   ',|and* repeat|repeated|repeating',

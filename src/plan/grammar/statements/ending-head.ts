@@ -5,7 +5,7 @@
 import { LEADS } from '../../lexicon/words.ts';
 import { colourName } from '../colours.ts';
 import { eatStitches, isUnit } from '../phrases.ts';
-import { says, saysAny } from '../rules.ts';
+import { says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { drawsByThings } from './drawing-up.ts';
 
@@ -38,10 +38,7 @@ const PASSIVE_ENDS = [
 export const TAIL =
   'a|an|the|long|short|good|generous|about|around|approx|approximately|at|least|enough|some|of*';
 
-const TAIL_LEFT = [
-  `leave|leaving ${TAIL} #? @length|m|"? long|short|of? tail|end|yarn of? about? #? @length|"?`,
-  `leave|leaving ${TAIL} # @length|" of yarn`,
-];
+const TAIL_LEFT = `leave|leaving ${TAIL} #? @length|m|"? long|short|of? tail|end|yarn of? about? #? @length|"?`;
 export const FOR_GRAFTING =
   'for|to|enough|the|a|it|later* graft|grafting|join|joining|seam|seaming #? @shared?';
 
@@ -51,7 +48,7 @@ export function readEndHead(c: TokenCursor): boolean {
     says(c, 'after|with that|this|these ,?');
     says(c, AFTER_ROUND);
     c.skip(LEADS);
-    if (saysAny(c, TAIL_LEFT)) {
+    if (says(c, TAIL_LEFT)) {
       says(c, FOR_GRAFTING);
       c.eatMark(',');
       c.skip(LEADS);

@@ -132,7 +132,6 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      'bind|binding|bound|cast|casting off',
       'bo',
       OFF_PARTED,
       'b / o',
@@ -235,7 +234,6 @@ const END_RULES: readonly EndRule[] = [
       'about|as|some|at|least* # times as|the long|length as|of the|your edge|round|square|piece|width|side',
       'at|after|to|with about|some? # @length|"',
       '# @length|m|" tail|end|long|of|yarn*',
-      '# @length|"',
     ],
   },
   // "leaving a long tail for joining to the next hexie"

@@ -26,7 +26,6 @@ const SETS_UP = [
   'divide|distribute|arrange|spread|split|share|redistribute|dividing',
   'mark|marking|insert|inserting',
   'close|closing to|into|in|up? a|the? round|ring|circle|rnd',
-  'close|closing the round|ring|circle|rnd',
   'do not twist|turn',
   "don't twist|turn",
   'without twisting',
@@ -130,7 +129,7 @@ function marks(c: TokenCursor): boolean {
     says(
       c,
       'a|the|your|last|final|%* @marker at|for|to|after|is|shows|marks|indicates|goes|sits|stands',
-    ) !== null || says(c, '@marker at|for|to|after|goes') !== null
+    ) !== null
   );
 }
 

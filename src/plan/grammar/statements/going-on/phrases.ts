@@ -233,7 +233,6 @@ function thatRound(c: TokenCursor): Going['which'] {
 
 const ALSO_IN_THIS_WAY = [
   ...IN_THIS_WAY,
-  'the same',
   'in|on the|this|that|same|established* pattern',
   'as|like you|we|i have|had been',
   'as you|we|i|it|they* are|were|is|have|began|begun|started|been|did|do|doing|going|stands*',

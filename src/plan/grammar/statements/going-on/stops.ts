@@ -36,8 +36,7 @@ export function stops(c: TokenCursor, s: OpenGoing): boolean {
       says(c, ',|and|then|you|we|i|only|can* stop|finish|end|stopped|finished|done|quit|halt') !==
       null;
     const after = said && says(c, `${JUST} after|at|with|on|behind`) !== null;
-    if (!after && !says(c, `and|but|, ${WHEN}`) && !says(c, WHEN) && !says(c, 'as soon as'))
-      return null;
+    if (!after && !says(c, `and|but|,? ${WHEN}`) && !says(c, 'as soon as')) return null;
     const { tail } = s;
     // "Stop after the 20th round with 66 sts"
     const last = c.attempt(() => {

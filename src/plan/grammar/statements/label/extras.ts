@@ -20,8 +20,6 @@ export interface Extras {
   again: boolean;
   colour: string | null;
   rule: Parity | null;
-  /** Rounds that a rule is told to hold for. */
-  numbers?: readonly number[];
   /** What the round is called besides its number. */
   called?: string;
   /** The fabric that it is said to be. */
@@ -32,13 +30,7 @@ export interface Extras {
 export function readExtras(c: TokenCursor, x: Extras): void {
   for (;;) {
     const start = c.i;
-    if (
-      c.phrase('inclusive|incl') ||
-      c.phrase('as follows') ||
-      says(c, '( of|out # )') ||
-      says(c, '( of # )')
-    )
-      continue;
+    if (c.phrase('inclusive|incl') || c.phrase('as follows') || says(c, '( of|out # )')) continue;
     if (readSide(c, x)) continue;
     c.i = start;
     if (c.takes(() => says(c, ORDERS_THUS) !== null && c.mark(':'))) continue;
@@ -69,12 +61,6 @@ export function readExtras(c: TokenCursor, x: Extras): void {
     }
     // "Next rd. (K. 2 tog.) 8 times."
     if (/\d|^ss|^yo/.test(inside.trim()) && readStitch(inside.trim(), 0)) return;
-    // "Odd rnds (3, 5, 7): …"
-    if (/^\s*\d+\s*(?:(?:,|and|&|,\s*and)\s*\d+\s*)+$/.test(inside) && x.rule !== null) {
-      x.numbers = inside.match(/\d+/g)?.map(Number) ?? [];
-      c.i = close + 1;
-      continue;
-    }
     const count = readStatedCount(inside);
     const ruled = c.attempt(() => {
       const end = c.end;

@@ -95,11 +95,10 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
     const side = marked && c.takes(() => readSide(c, x));
     if (side) readMark(c, true);
     if (isNamed && !marked) return null;
-    const { repeat, name, unit: u } = found;
-    const numbers = found.numbers.length === 0 && x.numbers ? x.numbers : found.numbers;
+    const { numbers, repeat, name, unit: u } = found;
     return {
       numbers,
-      rule: x.numbers ? null : x.rule,
+      rule: x.rule,
       repeat,
       name,
       suffix: found.suffix ?? [],

@@ -38,7 +38,6 @@ const EACH_OTHER = [
   `@on|for each|every|all? ${OF_THE} #parts ${OTHERS} @shared?`,
 ];
 const MARKER = [
-  'pm',
   '@place|and? a|an|the|another|1? @markerkind* @marker ,|;|. again?',
   '@place|and? a|an|the|another|1? @markerkind* @marker between? them?',
 ];

@@ -55,8 +55,7 @@ export const JOINS: readonly OpeningRule[] = [
   {
     says: [
       'twisting|twisted|twist',
-      '# half turn|turns|twist|twists',
-      'half turn|turns|twist|twists',
+      '#? half turn|turns|twist|twists',
       'a|#? full turn|turns|twist|twists',
       'mobius|moebius|möbius',
       '@join|joining? with|by|using|a|an|the|# extra @sts',

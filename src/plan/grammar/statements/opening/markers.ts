@@ -66,7 +66,6 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
   {
     says: [
       `pm|@place|with|and? ${MARKERS_OF} @marker? ${STANDS}* after|at|on|in|behind|beyond? each|every ${SET}? of? the? #|% @sts?`,
-      `${MARKERS_OF} @marker? ${STANDS}* after|at|behind? each|every ${SET}? of? the? #|% @sts`,
       `pm|@place|then|and|,* ${MARKERS_OF} @marker? of|in a? another|different kind|sort|colour|color|shade ${STANDS}* after|at|behind? each|every #|% @sts?`,
       `pm|@place # @markerkind* @marker? ,? with|having #every @sts between|in|apart them|each?`,
       `pm|@place # @markerkind* @marker? ,? #every @sts apart`,
@@ -267,14 +266,8 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
       `and|,* #|a? marker? ${ANOTHER} for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
       `pm ${ANOTHER} for|at|to|mark|show|as|marking|indicate* the|a? @beginning? of? the|a? @ring?`,
       `pm|@place? bor|eor|@beginning|centre|center? @marker at|for|to|mark|the|@beginning|of|@ring|centre|center|back*`,
-      'mark|marking the? @beginning of? the? @ring',
       'the? %|last|final @marker? being|is? at|for the @beginning of? the? @ring?',
       `pm|@place ${MARKERS_OF}`,
-      'bor|eor @marker',
-      '@marker at|for|to the? @beginning of? the? @ring?',
-      'pm for|at the? @beginning',
-      'marker at|for|to mark the? @beginning',
-      'pm',
     ],
     means: (o) => {
       o.roundMarker = true;

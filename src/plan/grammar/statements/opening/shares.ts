@@ -68,11 +68,9 @@ export const SHARES: readonly OpeningRule[] = [
       '#each @sts? apiece',
       '#each @sts x #parts @shared?',
       '#each x #parts @shared',
-      '#parts @shared x #each @sts?',
       '#each @sts? per|a|/|on a|each|every? @shared x|times|on #parts @shared?',
       '#parts times #each @sts?',
-      '#each x #parts = #total @sts?',
-      '#each @sts x #parts = #total @sts?',
+      '#each @sts? x #parts = #total @sts?',
     ],
     means: keeps,
   },
@@ -111,7 +109,6 @@ export const SHARES: readonly OpeningRule[] = [
       '@care|so|count|confirm|verify|again* that? each|every of? the? #? @shared? holds|has|have|gets|carries|holding|takes|contains|should* #each @sts?',
       '@care|count|confirm|verify|again* that? you|there have|are #each @sts? @on|to? each|every of? the? @shared?',
       'that|which|to make|makes|form|forms up? the|all? #parts sides|corners|edges',
-      '( #listed , #listed , #listed , #listed )',
       '( #listed , #listed , #listed )',
       '( #listed , #listed ,? and|& #listed )',
       '( #listed , #listed , #listed ,? and|& #listed )',
@@ -220,8 +217,7 @@ export const EXTRAS: readonly OpeningRule[] = [
   { says: ['ie|namely|viz .? ,?', 'that is ,?'] },
   {
     says: [
-      `and|plus|+|,|with* # ${EXTRA}* @sts? ${EXTRA}* ${AT_ENDS}`,
-      `and|plus|+|,|with* a|an ${EXTRA}* @sts? ${EXTRA}* ${AT_ENDS}`,
+      `and|plus|+|,|with* #|a|an ${EXTRA}* @sts? ${EXTRA}* ${AT_ENDS}`,
       `and|plus|+|,|with* at|on|in each|either|both|every end|ends|side|sides|edge|edges #|a ${EXTRA}* @sts? ${PURPOSE} seam|sewing|joining|selvedge|edge? up?`,
     ],
     means: (o, [n], c) => {
@@ -289,11 +285,10 @@ function sharesBehind(c: TokenCursor): boolean {
 export const TOTALS: readonly OpeningRule[] = [
   {
     says: [
-      '= #total @sts?',
       'a? total|totalling|totaling of? #total @sts?',
       '#total @sts? in all|total',
       '#total @sts? altogether|total',
-      'making|giving|makes|gives|leaving|equals #total @sts?',
+      '=|making|giving|makes|gives|leaving|equals #total @sts?',
       '(|[ #total @sts? )|]',
       'all #total @sts',
     ],

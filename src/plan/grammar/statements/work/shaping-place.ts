@@ -14,7 +14,6 @@ const CORNER = 'each|every|all|the of? the? #? @corner|m';
 /** "at the beginning and one at the end of each needle", "before and after every marker" */
 const BOTH_ENDS = [
   `at|on|in? the? beg|beginning|start of? it|each|every? @side? ,|and|&* 1|a|an|another|#? @sts? again? at|on|in? the? end|finish|other ${OF_EACH}`,
-  `at|on|in? the? beg|beginning|start and|& end|finish ${OF_EACH}`,
   `1|a|#? before ,|and|&* 1|a|another|#? after|behind ${CORNER}`,
   `in|into|of|on? the? first and|& last @sts? ${OF_EACH}`,
 ];

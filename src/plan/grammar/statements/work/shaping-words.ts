@@ -202,11 +202,7 @@ function acrossRound(c: TokenCursor): void {
 /** "at the centre of", "over the middle 3 sts": a row's or round's, not that of each side. */
 function atCentre(c: TokenCursor): 'centre' | null {
   return c.attempt(() => {
-    if (
-      !says(c, 'at|in|on|over|across the|its centre|center|middle|central # @sts?') &&
-      !says(c, 'at|in|on|over|across the|its centre|center|middle|central @sts?')
-    )
-      return null;
+    if (!says(c, 'at|in|on|over|across the|its centre|center|middle|central #? @sts?')) return null;
     c.phrase('of');
     return c.isWord(SIDE_WORDS) || c.isWord(SIDE_WORDS, 1) || c.isWord(SIDE_WORDS, 2)
       ? null
