@@ -40,8 +40,25 @@ const NAMED_LEAD = ',|(|:|-|between|from|with|using|beginning|starting|first|beg
 const NAMED_NEXT = 'and|then|,|to|with|/*';
 const NAMED_END = 'in|by|turn|turns|alternately|alternating|again|back|and|so|on|)*';
 
+/** "Keeping the stripe sequence correct": the stripes go on as they have been. */
+export const AS_BEFORE: readonly Stripe[] = [];
+const GOES_ON = [
+  `${CHANGE} as|like before|set|established|above|usual`,
+  `${CHANGE} on|at|with|in|for|always|the|beginning|start|of* every|each dec|decrease|decreasing|inc|increase|increasing|shaping @unit`,
+  ',|and* keep|keeping|maintain|maintaining|continue|continuing|cont|carry|carrying|on|with|in* the|your* stripes|stripe|striped|colour|color sequence|pattern|patt|order|stripes? correct|going|as before|set|established?',
+  ',|and* keep|keeping|maintain|maintaining|continue|continuing|cont|carry|carrying|on|with|in* the|your* stripes|stripe|striped|colour|color sequence|pattern|patt|order|stripes? as before|set|established|correct|going',
+  ',|and* in|with|keeping|continuing|working* the? stripes as before|set|established',
+  ',|and* in|with|keeping|continuing|working* the? stripe|stripes|striped|colour|color sequence|pattern|patt|order as before|set|established?',
+];
+
+function goesOn(c: TokenCursor): boolean {
+  return c.takes(() => saysAny(c, GOES_ON) && (c.done || c.mark('.,;(-)') || UNTIL.test(c.word())));
+}
+const UNTIL = /^(?:until|till|and|for|to|throughout|as)$/;
+
 /** Stripes told with their rounds, or how often colours change. */
 export function readStripes(c: TokenCursor): readonly Stripe[] | null {
+  if (goesOn(c)) return AS_BEFORE;
   return c.attempt(() => wide(c) ?? changes(c) ?? c.attempt(() => numbered(c)) ?? listed(c));
 }
 

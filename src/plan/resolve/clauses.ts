@@ -59,7 +59,10 @@ export class ClauseWorker {
     if (edges) piece.edges.tell(edges);
     if (clause.kind !== 'plain') piece.colours.takeUp(clause.colour ?? null, before);
     if (over !== null) piece.checkStated({ total: over, perSide: null, change: null }, clause);
-    if (stripes) piece.colours.alternate(stripes, before);
+    // "Continue in this way" behind stripes of equal height
+    if (clause.kind === 'shape' && clause.shaping === null && clause.tail.follows && !clause.colour)
+      piece.colours.stripe([], piece.rounds);
+    if (stripes && !piece.colours.stripe(stripes, piece.rounds)) piece.sayNotFollowed(clause);
     if (crosses) this.#scope.cross(crosses, clause);
     if (untilRound !== null && this.#toRound(clause, untilRound)) {
       this.#scope.section.next = Math.max(this.#scope.section.next, untilRound + 1);

@@ -281,7 +281,8 @@ function turnFor(clause: Place & HowOften, piece: WorkedPiece): RoundCycle | nul
 
 function plainOfTurn(turn: RoundCycle[number], passed: number, piece: WorkedPiece): RoundDef {
   const label = nextLabel(piece.inRound);
-  const def = { ...turn.def, steps: turn.steps, stated: null, label, side: null };
+  const { colour: _, ...told } = turn.def;
+  const def = { ...told, steps: turn.steps, stated: null, label, side: null };
   if (piece.fixedOfAll(def.steps) === piece.count || followsBelow(def, piece))
     return fitted(def, piece);
   return { ...def, steps: nextOfTurn(turn, passed, piece) ?? def.steps };
@@ -323,7 +324,8 @@ function plainBetween(
   const known = [since, last?.between].find((rounds) => last && rounds?.length === every - 1);
   if (known) {
     const label = nextLabel(piece.inRound);
-    return known.map((d) => ({ ...d, stated: null, label, side: null }));
+    // Their colour is what the stripes, or the yarn in hand, come to.
+    return known.map(({ colour: _, ...d }) => ({ ...d, stated: null, label, side: null }));
   }
   if (piece.ground && !last) return betweenIn(piece.ground, every, place, piece);
   const steps = patternSteps('set', place);

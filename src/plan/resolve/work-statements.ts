@@ -219,9 +219,16 @@ class StatementWorker {
         break;
       case 'set-up': {
         this.#checkShares(s);
-        const { markers, hungIn } = s.setUp;
+        const { markers, hungIn, needles, perNeedle } = s.setUp;
         if (piece.rounds.length === 0) break;
         this.#order.flush();
+        // "Round 1: … (8 sts) Divide over 4 needles, 2 sts each"
+        if (
+          needles !== null &&
+          needles > 2 &&
+          piece.count === needles * (perNeedle ?? Math.trunc(piece.count / needles))
+        )
+          piece.counts.sides ??= needles;
         if (markers !== null && markers !== 'corners')
           piece.placeMarkers(placesOf(markers, piece.count) ?? []);
         piece.markStitches(hungIn.flatMap((hung) => stitchesHung(hung, piece.count)));
@@ -234,8 +241,9 @@ class StatementWorker {
         break;
       case 'colour':
         this.#order.flush();
-        if (s.stripes) piece.colours.alternate(s.stripes, piece.rounds.length);
-        else piece.colours.takeUp(s.colour, piece.rounds.length);
+        if (s.stripes) {
+          if (!piece.colours.stripe(s.stripes, piece.rounds)) piece.sayNotFollowed(s);
+        } else piece.colours.takeUp(s.colour, piece.rounds.length);
         break;
       case 'ground':
         this.#order.flush();

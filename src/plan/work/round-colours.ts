@@ -32,8 +32,22 @@ export class RoundColours {
     this.#stripes = [];
   }
 
-  /** Rounds behind the first `since` go from stripe to stripe, over and over. */
-  alternate(stripes: readonly Stripe[], since: number): void {
+  /** Rounds behind those worked go from stripe to stripe; none given: as they have. False where there have been none. */
+  stripe(stripes: readonly Stripe[], worked: readonly { readonly colour?: string }[]): boolean {
+    if (stripes.length > 0 && this.#stripes.length > 0) this.#stripes = [];
+    const so = this.#stripes.length > 0 ? this.#stripes : this.#established(worked);
+    // "changing colour every 2 rounds", as they have
+    const alike = stripes.every((s) => s.colour === null && s.rounds === so?.[0].rounds);
+    if (alike && so && so !== this.#stripes) {
+      this.#stripes = so;
+      this.#since = worked.length;
+    }
+    if (alike) return so !== null;
+    this.#alternate(stripes, worked.length);
+    return true;
+  }
+
+  #alternate(stripes: readonly Stripe[], since: number): void {
     const first = this.#colour ?? this.#castOn ?? 'MC';
     const letter = /^colour ([A-G])$/.exec(first)?.[1];
     const next =
@@ -43,6 +57,24 @@ export class RoundColours {
       colour: s.colour ?? (i % 2 === 0 ? first : next),
     }));
     this.#since = since;
+  }
+
+  /** The colours since the last stripe of the same one, in turn; null where no stripes of equal height have been worked. */
+  #established(worked: readonly { readonly colour?: string }[]): Stripe[] | null {
+    const told = worked.map((r) => r.colour);
+    const before = this.#castOn ?? beforeTold(told);
+    const runs: { rounds: number; colour: string }[] = [];
+    for (const colour of told) {
+      const run = runs.at(-1);
+      if (run?.colour === (colour ?? before)) run.rounds++;
+      else runs.push({ rounds: 1, colour: colour ?? before });
+    }
+    const turn: Stripe[] = [];
+    for (const run of runs.toReversed()) {
+      if (turn.some((s) => s.colour === run.colour) || run.rounds !== runs.at(-1)?.rounds) break;
+      turn.unshift(run);
+    }
+    return turn.length > 1 ? turn : null;
   }
 
   /** What a round says of its colour; `before`: rounds worked before it. */
