@@ -72,9 +72,13 @@ function Parts(props: CompareViewProps) {
     [pieces],
   );
 
-  useFrame(({ gl, scene, camera }) => {
+  // Before whatever looks how large stitches are in a part, and which of them are in view.
+  useFrame(({ camera }) => {
     const eye = camera as PerspectiveCamera;
     eye.setViewOffset(clearWide, clearHigh, -margins.left, -margins.top, wide, high);
+  }, -2);
+
+  useFrame(({ gl, scene, camera }) => {
     gl.setScissorTest(true);
     gl.autoClear = true;
     for (let k = 0; k < count; k++) {

@@ -134,7 +134,7 @@ export function NearYarn(props: NearYarnProps) {
 
   useFrame(({ camera, gl }) => {
     const eye = camera as PerspectiveCamera;
-    const pixels = nearestPixels(fabric, eye, gl.domElement.height);
+    const pixels = nearestPixels(fabric, eye, gl.domElement.height, gl.getPixelRatio());
     const shown = Math.max(0, Math.min(1, (pixels / strandsFrom - 1) / (FULL_SHARE - 1)));
     const crossings = crossed && pixels > CABLES_FROM_PIXELS && shown < 1;
     const back = shown > 0 ? BACK : crossings ? CABLES_BACK : 0;

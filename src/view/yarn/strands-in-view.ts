@@ -146,12 +146,15 @@ export function disposeTextures({ uniforms }: ShaderMaterial): void {
 
 const away = new Vector3();
 
-/** Width on the screen of the nearest stitch, pixels. */
+/** Width on the screen of the nearest stitch, pixels. In: height of the canvas, and pixels of its to one of the page. */
 export function nearestPixels(
   fabric: FabricGeometry,
   camera: PerspectiveCamera,
-  height: number,
+  canvasHeight: number,
+  ratio: number,
 ): number {
+  // Of several pieces that share a canvas each fills a part of it.
+  const height = camera.view?.enabled ? camera.view.fullHeight * ratio : canvasHeight;
   const places = fabric.geometry.getAttribute('position').array;
   const step = 3 * Math.max(1, Math.floor(places.length / 3 / 400));
   const forward = camera.getWorldDirection(new Vector3());
