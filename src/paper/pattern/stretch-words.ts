@@ -41,12 +41,8 @@ function waysToTell(stretch: Stretch): readonly string[] {
   const figures = told([foldSequence(names), ...stretch.done]);
   if (stretch.counted) return [figures];
   const runs = plainRuns(names).toSorted((a, b) => b.length - a.length || b.from - a.from);
-  // In seed the seam's stitch is no part of the pattern.
-  if (isTextured(runs)) {
-    const inside = names.length - (stretch.sewn ?? 0);
-    const parts = [names.slice(0, inside), names.slice(inside)].map((part) => foldSequence(part));
-    return [told([...parts, ...stretch.done])];
-  }
+  if (isTextured(runs))
+    return [stretch.sewn ? told([sewnBehind(stretch), ...stretch.done]) : figures];
   const ways = runs.slice(0, MOST_RUNS).map((run) => wayTo(stretch, run));
   return isToldByEnd(names, runs) ? [ways[0], figures, ...ways.slice(1)] : [figures, ...ways];
 }
@@ -54,6 +50,13 @@ function waysToTell(stretch: Stretch): readonly string[] {
 /** Seed and rib: many runs, none much longer than most, so that no knitter sees where to stop. `runs`: the longest first. */
 function isTextured(runs: readonly Run[]): boolean {
   return runs.length >= MANY_RUNS && runs[0].length <= runs[runs.length >> 1].length + MUCH_LONGER;
+}
+
+/** In seed the seam's stitch is no part of the pattern: told behind its last repeat, as long as it is not the same as what stands there. */
+function sewnBehind({ names, sewn = 0 }: Stretch): string {
+  const inside = names.slice(0, names.length - sewn);
+  const [pattern, edge] = [inside, names.slice(inside.length)].map((part) => foldSequence(part));
+  return pattern.endsWith('times') ? told([pattern, edge]) : foldSequence(names);
 }
 
 /** Of two runs that are about equal none is told from the other by "to": the numbers stay. */
