@@ -273,3 +273,10 @@ it('asks for no pins where the piece stands up and is not pinned out', () => {
   expect(told('flat')).toMatch(/rust-proof pins\n(.*\n)*.*Pin with rust-proof pins/);
   expect(told('cups')).not.toContain('pins');
 }); // biome-ignore format: one plan a line
+
+it('says twice of what is in brackets, and reads it back', () => {
+  const { text } = writePattern(parsePlan('Cast on 24 sts. Join.\nRound 1: *k2, k2tog, k2tog, p2; rep from * 2 times more.\nBind off.\n'));
+  expect(text).toContain('[k2tog] twice');
+  expect(text).not.toContain('] 2 times');
+  expect(parsePlan(text).rounds[0].after).toBe(18);
+}); // biome-ignore format: one plan a line

@@ -83,7 +83,12 @@ export function roundLines(plan: Plan, everyRound = false): RoundLine[] {
 
 /** A line as printed: `Round 3: …. (112 sts)`. */
 export function lineText(line: RoundLine): string {
-  return roundLine(line.label, line.text, line.after);
+  return withTwice(roundLine(line.label, line.text, line.after));
+}
+
+/** `[k2tog] twice`, as the trade writes what stands in brackets. */
+export function withTwice(line: string): string {
+  return line.replace(/\] 2 times\b/g, '] twice');
 }
 
 function single(worded: readonly Worded[], i: number, word: string, flat: boolean): RoundLine {

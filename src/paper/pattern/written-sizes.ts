@@ -11,6 +11,7 @@ import {
   sizesHeader,
 } from '../../draft/motif/merge-sizes.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { withTwice } from './round-lines.ts';
 import {
   patternText,
   type Section,
@@ -61,21 +62,25 @@ function linesUnder(sections: readonly Section[], heading: string): readonly str
 
 const OFTEN: Record<string, string> = { once: 'one', twice: 'two' };
 
-/** `repeat rounds 3 and 4 once more` with a number, which stands in a list where other sizes repeat them as well. */
+/** `repeat rounds 3 and 4 once more`, `[k2tog] twice` with a number, which stands in a list where other sizes repeat them as well. */
 function listable(lists: readonly (readonly string[])[]): readonly string[][] {
   return lists.map((list) =>
     list.map((line) =>
-      line.replace(
-        /(: repeat .*) (once|twice)(?= more)/,
-        (_, which: string, often: string) => `${which} ${OFTEN[often]} times`,
-      ),
+      line
+        .replace(
+          /(: repeat .*) (once|twice)(?= more)/,
+          (_, which: string, often: string) => `${which} ${OFTEN[often]} times`,
+        )
+        .replace(/\] twice\b/g, '] 2 times'),
     ),
   );
 }
 
 function mergedRounds(lists: readonly (readonly string[])[]): string[] {
   return mergeLines(listable(lists)).map((line) =>
-    line.replace(/ one times(?= more)/g, ' once').replace(/ two times(?= more)/g, ' twice'),
+    withTwice(
+      line.replace(/ one times(?= more)/g, ' once').replace(/ two times(?= more)/g, ' twice'),
+    ),
   );
 }
 
