@@ -1,4 +1,5 @@
 /** What a new user meets first: the tour, the help, a lesson. */
+import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import { editor, openWorkshop, visit } from './page-under-test.ts';
@@ -16,6 +17,16 @@ afterAll(async () => {
   await workshop?.close();
 });
 
+/** On a phone there are no tabs and no arrow keys to be spoken of. */
+async function speaksOfThePhone(page: Page, tour: Locator): Promise<void> {
+  const before = page.viewportSize();
+  expect(await tour.textContent()).toMatch(/arrow keys; the tabs above/);
+  await page.setViewportSize({ width: 360, height: 740 });
+  await expect.poll(() => tour.textContent()).toMatch(/with a finger; the list above/);
+  await page.getByLabel('What lies on the table').waitFor();
+  if (before) await page.setViewportSize(before);
+}
+
 describe('the first steps', () => {
   let visited: Visit;
   const page = () => visited.page;
@@ -32,6 +43,7 @@ describe('the first steps', () => {
     const tour = page().getByRole('complementary', { name: 'First look round' });
     for (const words of [/^This is the plan\./, /^This is the fabric/, /^This says whether/]) {
       await expect.poll(() => tour.locator('p').textContent()).toMatch(words);
+      if (words.source.includes('fabric')) await speaksOfThePhone(page(), tour);
       await tour.getByRole('button', { name: /^(?:Next|Begin)$/ }).press('Enter');
     }
     await tour.waitFor({ state: 'detached' });

@@ -5,6 +5,8 @@ import type { Pane } from '../state/page-store.ts';
 export interface TourStop {
   readonly pane: Pane;
   readonly words: string;
+  /** On a phone, where that is otherwise. */
+  readonly small?: string;
 }
 
 export const TOUR: readonly TourStop[] = [
@@ -17,6 +19,8 @@ export const TOUR: readonly TourStop[] = [
     pane: 'fabric',
     words:
       'This is the fabric that those rounds make. Turn it with the pointer or the arrow keys; the tabs above hold close-ups, the pattern, your blanket and lessons.',
+    small:
+      'This is the fabric that those rounds make. Turn it with a finger; the list above leads to close-ups, the pattern, your blanket and lessons.',
   },
   {
     pane: 'verdict',

@@ -1,10 +1,12 @@
 /** The first tour: a card that says what each pane is for, one after the other; it can be skipped at any point. */
 import { useEffect } from 'react';
+import { useSmall } from '../state/media.ts';
 import { page } from '../state/page-store.ts';
 import { endTour, goToStop, TOUR, useTour } from './tour-state.ts';
 
 export function Tour() {
   const stop = useTour((state) => state.stop);
+  const isSmall = useSmall();
   // A narrow screen shows the pane that is spoken of, from the first stop on.
   useEffect(() => {
     if (stop !== null) page.set({ pane: TOUR[stop].pane });
@@ -21,10 +23,11 @@ export function Tour() {
     return () => window.removeEventListener('keydown', leave);
   }, [under]);
   if (stop === null) return null;
+  const { words, small } = TOUR[stop];
   const last = stop === TOUR.length - 1;
   return (
     <aside className="tour" aria-label="First look round" data-at={TOUR[stop].pane}>
-      <p aria-live="polite">{TOUR[stop].words}</p>
+      <p aria-live="polite">{(isSmall && small) || words}</p>
       <div>
         <small>
           {stop + 1} of {TOUR.length}
