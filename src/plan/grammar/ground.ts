@@ -42,20 +42,10 @@ export interface Ground {
 
 /** ": knit 1 round, then …": work, not what the fabric is made of. */
 function roundsBehind(c: TokenCursor): boolean {
-  const { i } = c;
-  c.i++;
-  const found =
-    (says(c, 'knit|k|purl|p|work a|one|another|#') ?? says(c, '#')) !== null && isUnit(c);
-  c.i = i;
-  return found;
-}
-
-function stripesBehind(c: TokenCursor): boolean {
-  const { i } = c;
-  c.eatMark(',');
-  const found = stripesTold(c) !== null;
-  c.i = i;
-  return found;
+  return c.ahead(() => {
+    c.i++;
+    return (says(c, 'knit|k|purl|p|work a|one|another|#') ?? says(c, '#')) !== null && isUnit(c);
+  });
 }
 
 /** "Knit every row, but slip …": garter stitch; alone it is told as a round. */
@@ -63,10 +53,10 @@ function everyRow(c: TokenCursor): Fabric | null {
   return c.attempt(() => {
     const led = /^(?:knit|k)$/.test(c.word(-1)) || says(c, 'knit|k') !== null;
     if (!led || !says(c, 'every|each|all row|rows')) return null;
-    const { i } = c;
-    says(c, ',|;');
-    const more = readEdges(c);
-    c.i = i;
+    const more = c.ahead(() => {
+      says(c, ',|;');
+      return readEdges(c);
+    });
     return more && { rule: 'garter' as const };
   });
 }
@@ -105,7 +95,7 @@ export function readGround(c: TokenCursor, castOn: boolean): Ground | null {
     else c.i = told;
     const leads = castOn && c.mark(':') && (!STITCHES.test(c.here(1)) || roundsBehind(c));
     // "…, two rows red and two rows white alternately"
-    const striped = !edges && c.mark(',') && stripesBehind(c);
+    const striped = !edges && c.ahead(() => c.eatMark(',') !== null && stripesTold(c) !== null);
     return c.done || c.mark('.') || striped || leads
       ? { fabric: own, all, ...(edges ? { edges } : null), ...(startWith ? { startWith } : null) }
       : null;

@@ -106,12 +106,11 @@ export function ownName(c: TokenCursor): string | null {
 
 /** ", 1 dec rnd": a round by its name stands next, and no count. */
 export function namesRoundNext(c: TokenCursor): boolean {
-  const { i } = c;
-  while (c.eatMark(',;.(-') !== null || c.phrase('and|then|a|an|one|the'));
-  c.number();
-  const next = ownRound(c) !== null;
-  c.i = i;
-  return next;
+  return c.ahead(() => {
+    while (c.eatMark(',;.(-') !== null || c.phrase('and|then|a|an|one|the'));
+    c.number();
+    return ownRound(c) !== null;
+  });
 }
 
 const TELLS =

@@ -19,10 +19,7 @@ import { says, saysAny } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 function turns(c: TokenCursor): boolean {
-  const { i } = c;
-  const found = inTurn(c);
-  c.i = i;
-  return found;
+  return c.ahead(() => inTurn(c));
 }
 
 /** A hyphen between a number and the word that it belongs to: "repeat 4-stitch cables". */

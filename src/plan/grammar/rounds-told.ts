@@ -178,15 +178,13 @@ const MANY =
   'the|these|those|both|last|previous|following|your|are|is|make|form|that|this|now* # @unit|lines';
 
 function namedHere(c: TokenCursor): RoundsRef | null {
-  const { i } = c;
-  const which = roundsRef(c);
+  const which = c.ahead(() => roundsRef(c));
   const several =
     (which?.kind === 'numbers' && which.numbers.length > 1) ||
     (which?.kind === 'last' && which.count > 1);
-  c.i = i;
   if (several) return which;
-  const n = /^(?:these|those|last|previous|your)$/.test(c.word()) ? says(c, MANY)?.[0] : null;
-  c.i = i;
+  const named = /^(?:these|those|last|previous|your)$/.test(c.word());
+  const n = named ? c.ahead(() => says(c, MANY)?.[0]) : null;
   return n != null && n > 1 ? { kind: 'last', count: n } : null;
 }
 

@@ -186,6 +186,14 @@ export class TokenCursor {
     return got;
   }
 
+  /** What would be read here; the place stays. */
+  ahead<T>(read: () => T): T {
+    const start = this.i;
+    const got = read();
+    this.i = start;
+    return got;
+  }
+
   /** Tries a reading that only tells whether it stands here; the place goes back where it does not. */
   takes(read: () => boolean | null): boolean {
     return this.attempt(read) === true;

@@ -33,6 +33,9 @@ export const ORDINALS: ReadonlyMap<string, number> = new Map(
     .map((word, i) => [word, i + 1]),
 );
 
+/** "third" and "3rd" are 3; NaN for other words. */
+export const nthOf = (word: string): number => ORDINALS.get(word) ?? Number.parseInt(word, 10);
+
 /** "thirtieth", "twenty-first" are 30 and 21, and so are "thirty" and "twenty-one". */
 export function valueOfNth(words: string): number {
   let sum = 0;

@@ -10,6 +10,7 @@ import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { checkFabric } from './ground.ts';
+import { numberTold } from './rounds-told.ts';
 import { spelled, worksAlike } from './shaping.ts';
 
 export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece): void {
@@ -359,12 +360,11 @@ function checkLastNumber({ tail, from, to }: WorkClause, before: number, piece: 
   const last = rounds.at(-1);
   if (!endWith || !('number' in endWith) || !last || rounds.length === before) return;
   if (piece.counts.believed.active || !piece.goesOn) return;
-  const numberOf = ({ label }: PlanRound): number => Number(/\d+/.exec(label)?.[0]);
-  const one = rounds.findLast((r) => numberOf(r) === 1 && !r.label.endsWith('(repeat)'));
+  const one = rounds.findLast((r) => numberTold(r) === 1 && !r.label.endsWith('(repeat)'));
   const since = (one?.n ?? 1) - 1;
   // "ending with row 1 of the pattern": one like it.
   if (endWith.number <= before - since) return;
-  const those = [numberOf(last), rounds.length, rounds.length - since];
+  const those = [numberTold(last), rounds.length, rounds.length - since];
   if (!those.includes(endWith.number))
     sayRounds(endWith.number, `this stops at ${those[2]}`, { from, to }, piece);
 }

@@ -3,11 +3,13 @@
  * on every fourth row". In: how far the text stands above it, the piece once it is worked. Out: a note where the rounds, which are worked
  * as they are told, do not keep a habit of single stitches; an error where they shape at other distances.
  */
+import { nthOf } from '../lex/numbers.ts';
 import type { Place } from '../lex/source.ts';
 import { regex } from '../lexicon/expression.ts';
 import { UNIT } from '../lexicon/words.ts';
 import type { PlanRound } from '../plan.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
+import { shapes } from './rounds-told.ts';
 
 const EVERY = /\b(?:every|each|all|always|throughout|both)\b/;
 /** What is left open, is said of a time, or explains a word. */
@@ -28,23 +30,12 @@ const PURLED =
   /^(?:always )?purl (?:the |all |your )*(?:corner|middle|cent(?:re|er)|marked) (?:sts?|stitch|stitches)\b/;
 /** "you decrease on every third round", "decreases are worked on every 4th row" */
 const SHAPED = regex.plain`^(?:here |so |in this \w+ |note that )*(?:(?:you|we|i|one) (?:always )?(?:decrease|increase|dec|inc)s?|(?:the |all )?(?:decreases|increases|decs|incs|shaping) (?:is|are) (?:always )?(?:worked|made|done|placed)|(?:the |all )?(?:decreases|increases|shaping) (?:comes?|falls?|happens?)) (?:\d+ (?:sts?|stitches) )?(?:on|in|at) (?:every|each) (?:single )?(?:(other|second|alternate|third|fourth|fifth|sixth|\d+(?:st|nd|rd|th)) )?${UNIT}\b(?! \d)`;
-const NTH: Readonly<Record<string, number>> = {
-  other: 2,
-  second: 2,
-  alternate: 2,
-  third: 3,
-  fourth: 4,
-  fifth: 5,
-  sixth: 6,
-};
 const SIDED = /\b(?:(rs|right[ -]side)|(ws|wrong[ -]side))\b/;
 /** Most characters of a sentence that is judged. Chosen: bounds the time. */
 const LONGEST = 200;
 
 /** Tells whether a round keeps the habit. */
 type Kept = (names: readonly string[], r: PlanRound) => boolean;
-
-const shapes = ({ before, after }: PlanRound): boolean => before !== after;
 
 /** `end`: where the cast-on is done. */
 export function checkHabits(end: number, piece: WorkedPiece): void {
@@ -110,7 +101,7 @@ function isSo(name: string, verb: string): boolean {
 
 /** Some two rounds that shape lie so far apart. */
 function checkShaped(nth: string | undefined, at: Place, piece: WorkedPiece): void {
-  const every = nth === undefined ? 1 : (NTH[nth] ?? Number.parseInt(nth, 10));
+  const every = nth === undefined ? 1 : nthOf(nth) || 2;
   const shaped = piece.rounds.filter(shapes).map((r) => r.n);
   const apart = shaped.slice(1).map((n, i) => n - shaped[i]);
   if (apart.length === 0 || apart.includes(every)) return;

@@ -15,7 +15,9 @@ export interface RoundSorts {
 
 type Denied = PlanRound | true | undefined;
 
-const shapes = ({ before, after }: PlanRound): boolean => after !== before;
+export const shapes = ({ before, after }: PlanRound): boolean => after !== before;
+/** The number that its label tells; NaN where it tells none. */
+export const numberTold = ({ label }: PlanRound): number => Number(/\d+/.exec(label)?.[0]);
 
 export function denies(
   { which, how }: RoundsTold,

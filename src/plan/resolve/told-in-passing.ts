@@ -9,6 +9,7 @@ import { leavesToYou } from '../grammar/left-to-you.ts';
 import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { isTarget } from '../grammar/steps/steps.ts';
 import { atHand, type ToldCount, toldCounts } from '../grammar/told-counts.ts';
+import { nthOf, ORDINALS } from '../lex/numbers.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { raw, regex } from '../lexicon/expression.ts';
 import { UNIT } from '../lexicon/words.ts';
@@ -16,7 +17,7 @@ import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { Narration } from './narration.ts';
-import { denies } from './rounds-told.ts';
+import { denies, numberTold, shapes } from './rounds-told.ts';
 
 /** Somebody else's piece, a size that is not this one, a time that is not now. */
 const ELSEWHERE =
@@ -27,7 +28,7 @@ const STARTED =
 /** Words without which nothing is told that could be checked. */
 const CLAIMS =
   /\d|purl|knit|comes|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|garter|plain/;
-const NTHS = ['third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
+const NTHS = [...ORDINALS.keys()].slice(2);
 const LIKE = raw`(?:(?:all|always|just|simply|now|then|only|better|again|to be|in|a|an|worked|done|made|the|ws row and is|wrong-side row and is|wrong side row and is) )*(?<how>purled|purl|knitted|knit|plain)\b(?! into| the| together)`;
 /** "next comes a purl round", "begin with a RS row" */
 const NEXT =
@@ -38,11 +39,6 @@ const ROUNDS_LIKE = regex.plain`\b(?:(?<side>wrong[ -]side|ws|right[ -]side|rs) 
 const HELD = regex.plain`\b(?:${UNIT}|sts?|stitch(?:es)?|repeats?|loops?|yarn overs|decreases?|edges?|edging|border|cent(?:re|er)|corners?|middle|square|piece|rest|sides?|half)(?: (?!not\b|never\b)[a-z]+){0,8}? (?:are|is|gets?|becomes?|will be|must be|should be) (?:(?:all|always|just|simply|now|then|only|again|to be|in|a|an|worked|done|knitted|made|the|of) )*(purled|purl|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|ribbing|garter)\b`;
 const AHEAD =
   /\bfrom (?:now|here|this)|\b(?:gets?|becomes?)\b|\b(?:further|remaining|coming|next|following|rest)\b|\blast \d+/;
-
-/** The number that its label tells; NaN where it tells none. */
-const numberTold = ({ label }: PlanRound): number => Number(/\d+/.exec(label)?.[0]);
-
-const shapes = ({ before, after }: PlanRound): boolean => after !== before;
 
 /** A remark with what the grammar read in it. */
 type Remark = Place & { readonly told?: RoundsTold; readonly change?: ChangeTold };
@@ -143,7 +139,7 @@ export class ToldInPassing {
     this.#claim(at, (behind) => {
       if (all) return how === 'plain' ? undefined : behind.find((r) => other(r));
       if (nth) {
-        const n = Number.parseInt(nth, 10) || NTHS.indexOf(nth) + 3;
+        const n = nthOf(nth);
         const runs = behind.slice(0, n).map((_, o) => behind.filter((_r, i) => i % n === o));
         return runs.every((run) => run.some((r) => other(r))) ? behind[n - 1] : undefined;
       }

@@ -8,11 +8,9 @@ import type { Place } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
+import { numberTold, shapes } from './rounds-told.ts';
 
 export type Judged = string | undefined | (() => string | undefined);
-
-const shapes = ({ before, after }: PlanRound): boolean => after !== before;
-const numberOf = ({ label }: PlanRound): number => Number(/\d+/.exec(label)?.[0]);
 
 export class NumbersKnown {
   readonly #piece: WorkedPiece;
@@ -95,7 +93,7 @@ export class NumbersKnown {
       case 'stitches': {
         if (c.change) return this.#changed(value, c.share, c.each ? rounds : null);
         const at =
-          round === null ? [] : rounds.filter((r) => numberOf(r) === round || r.n === round);
+          round === null ? [] : rounds.filter((r) => numberTold(r) === round || r.n === round);
         if (round !== null && at.length > 0)
           return at.some((r) => this.#are(value, r.after, c.share));
         const start = rounds[0]?.before ?? count;
@@ -114,8 +112,8 @@ export class NumbersKnown {
         if (!it) return false;
         // "(round 4)" may say again which round is meant.
         if (c.alone && value <= (this.#starts.at(-1) ?? 0)) return true;
-        if (c.last || c.sort !== null) return [numberOf(it), it.n].includes(value);
-        return value <= rounds.length || rounds.some((r) => numberOf(r) === value);
+        if (c.last || c.sort !== null) return [numberTold(it), it.n].includes(value);
+        return value <= rounds.length || rounds.some((r) => numberTold(r) === value);
       }
       case 'parts':
         return this.#ways().some((n) => n === value || n === value + 1);
@@ -214,14 +212,14 @@ export class NumbersKnown {
     const { value, round } = told;
     if (told.nth) return this.#afterNth(told.nth, value, c);
     const { rounds: all } = this.#piece;
-    const those = round === null ? [] : all.filter((r) => numberOf(r) === round || r.n === round);
+    const those = round === null ? [] : all.filter((r) => numberTold(r) === round || r.n === round);
     const rounds = those.length > 0 ? those : all;
     switch (c.of) {
       case 'stitches':
         if (!c.change) return rounds.some((r) => this.#are(value, r.after, c.share));
         return this.#changed(value, c.share, rounds) || !rounds.some(shapes);
       case 'round':
-        return value <= rounds.length || rounds.some((r) => numberOf(r) === value);
+        return value <= rounds.length || rounds.some((r) => numberTold(r) === value);
       case 'rounds':
         return this.#isMany(value, c.sort);
       default:

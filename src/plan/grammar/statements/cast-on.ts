@@ -157,13 +157,13 @@ function numberNear(c: TokenCursor): boolean {
 /** "plus 1 stitch at each end", "and 2 edge sts": the number `n` tokens on is that of what is added. */
 function isBeside(c: TokenCursor, n: number): boolean {
   if (!/^(?:plus|with|and)$/.test(c.word(n - 1))) return false;
-  const { i } = c;
-  c.i += n + 1;
-  const beside =
-    says(c, 'edge|seam|selvedge|selvage|extra @sts') ??
-    says(c, '@sts at|on? each|either|both|every the? end|ends');
-  c.i = i;
-  return beside !== null;
+  return c.ahead(() => {
+    c.i += n + 1;
+    const beside =
+      says(c, 'edge|seam|selvedge|selvage|extra @sts') ??
+      says(c, '@sts at|on? each|either|both|every the? end|ends');
+    return beside !== null;
+  });
 }
 
 /** What no other rule takes for the stitches cast on, where a sentence puts them on in words of its own. */

@@ -339,10 +339,10 @@ export function readEnding(c: TokenCursor): { words: EndWords; unread: Stretch[]
   const { i } = c;
   const unread = followAll(c, END_RULES, words);
   if (!words.binds && !words.holds && !words.keeps && !(words.draws && words.through)) {
-    const behind = c.i;
-    c.i = i;
-    const drawn = drawsByThings(c);
-    c.i = behind;
+    const drawn = c.ahead(() => {
+      c.i = i;
+      return drawsByThings(c);
+    });
     if (drawn) {
       words.draws = true;
       words.through = true;

@@ -132,11 +132,10 @@ function sentence(c: TokenCursor, cut: boolean, named: Going['which'], led: bool
 
 /** "…. 5 more times." */
 function saysHowOften(c: TokenCursor): boolean {
-  const { i } = c;
-  c.i++;
-  const often = readTimesPart(c, emptyTail()) && (c.done || c.mark('.,;'));
-  c.i = i;
-  return often;
+  return c.ahead(() => {
+    c.i++;
+    return readTimesPart(c, emptyTail()) && (c.done || c.mark('.,;'));
+  });
 }
 
 /** "…, ending with round 20": how far it goes, where nothing else says so. */
@@ -148,12 +147,11 @@ function endsAtRound(s: OpenGoing): void {
 }
 
 function imperative(c: TokenCursor): boolean {
-  const { i } = c;
-  c.skip(LEADS);
-  saysAny(c, FROM_HERE);
-  const found = /^(?:decrease|increase|knit|purl)$/.test(c.word()) && !isUnit(c, 1);
-  c.i = i;
-  return found;
+  return c.ahead(() => {
+    c.skip(LEADS);
+    saysAny(c, FROM_HERE);
+    return /^(?:decrease|increase|knit|purl)$/.test(c.word()) && !isUnit(c, 1);
+  });
 }
 
 const FROM_HERE = [

@@ -165,11 +165,10 @@ export function joinsRing(c: TokenCursor): boolean {
 }
 
 function colourAhead(c: TokenCursor): boolean {
-  const { i } = c;
-  c.phrase('in');
-  const found = colourName(c) !== null;
-  c.i = i;
-  return found;
+  return c.ahead(() => {
+    c.phrase('in');
+    return colourName(c) !== null;
+  });
 }
 
 /** All that the sentence says, and the words that no rule follows. */

@@ -2,6 +2,7 @@
  * Parts of a round told needle by needle, `Needle 1: …`, `1st needle, …`, "the other 3 needles like the first", each
  * worked over its own share. In: the cursor at such a label. Out: one group for each needle named.
  */
+import { ORDINALS } from '../../lex/numbers.ts';
 import { NAMED, OTHERS } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
@@ -105,14 +106,9 @@ function nextLabel(text: string, from: number): number {
   return text.length;
 }
 
-const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth'];
-
 /** The needles that "needles 1, 2 and 4", "n1-n4", "2nd and 3rd needles" name. */
 function needlesIn(words: string): string[] {
-  const digits = words.replace(
-    /\b(?:first|second|third|fourth|fifth|sixth|seventh|eighth)\b/g,
-    (w) => String(ORDINALS.indexOf(w) + 1),
-  );
+  const digits = words.replace(/\b[a-z]+\b/g, (word) => String(ORDINALS.get(word) ?? word));
   const side = /\b(front|back)\b/.exec(digits);
   if (side) return [side[1]];
   const out: string[] = [];

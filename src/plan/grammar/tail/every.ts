@@ -119,11 +119,12 @@ function firstAndEvery(c: TokenCursor): boolean {
   return c.takes(() => {
     if (c.peek()?.kind !== 'ordinal' || c.peek()?.value !== 1) return null;
     c.i++;
-    const { i } = c;
-    const more = unit(c) !== null && says(c, 'of these|them|those?') === null;
-    const every = more && says(c, ',|and|&|then|on* every|each|alternate|alt') !== null;
-    c.i = i;
-    return every || null;
+    return c.ahead(
+      () =>
+        unit(c) !== null &&
+        says(c, 'of these|them|those?') === null &&
+        says(c, ',|and|&|then|on* every|each|alternate|alt') !== null,
+    );
   });
 }
 

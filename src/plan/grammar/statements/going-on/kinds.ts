@@ -167,18 +167,13 @@ function workedBetween(c: TokenCursor): PlainRounds | null {
   const told = says(c, 'knit|purl|knitting|purling a|an|one|# @unit');
   if (!told) return null;
   const stitch = c.slice(c.i - 3, c.i).includes('purl') ? 'p' : 'k';
-  const { i } = c;
-  const between = whereBeside(c) === 'between';
-  c.i = i;
+  const between = c.ahead(() => whereBeside(c) === 'between');
   return between ? { n: told[0] ?? 1, stitch } : null;
 }
 
 /** "Knit one round between the decrease rounds" begins here. */
 export function isBetween(c: TokenCursor): boolean {
-  const { i } = c;
-  const found = c.attempt(() => workedBetween(c)) !== null;
-  c.i = i;
-  return found;
+  return c.ahead(() => workedBetween(c) !== null);
 }
 
 const BETWEEN_SHAPED = /between .*(?:dec|inc|shap)/;

@@ -190,9 +190,7 @@ export function readSide(c: TokenCursor, x: Extras): boolean {
     says(c, FACES);
     if (open && !c.eatMark(')]')) return null;
     // "The first row is a RS row." only tells; "Row 1 is a WS row. Knit it." asks.
-    const stop = c.i;
-    const asks = says(c, '.|! knit|purl|k|p|work it|this|across|all|every') !== null;
-    c.i = stop;
+    const asks = c.ahead(() => says(c, '.|! knit|purl|k|p|work it|this|across|all|every') !== null);
     if (told && !asks && (c.done || c.mark('.!'))) return null;
     x.side = /^(?:rs|right|front)$/.test(w) ? 'RS' : 'WS';
     return true;

@@ -9,19 +9,18 @@ import type { TokenCursor } from '../../token-cursor.ts';
 
 /** "as 3-4", "= 3-4", "rep 3 and 4" behind numbers that may be rounds'. */
 export function likeNumbers(c: TokenCursor): boolean {
-  const { i } = c;
-  const like = says(c, 'is|are|the|exactly|just|worked* same? as|like|=') ?? says(c, 'rep|repeat');
-  const found = like !== null && c.isNumber() && !c.isWord(STITCH_WORDS, 1);
-  c.i = i;
-  return found;
+  return c.ahead(() => {
+    const like =
+      says(c, 'is|are|the|exactly|just|worked* same? as|like|=') ?? says(c, 'rep|repeat');
+    return like !== null && c.isNumber() && !c.isWord(STITCH_WORDS, 1);
+  });
 }
 
 export function likeAnother(c: TokenCursor): boolean {
-  const { i } = c;
-  c.eatMark('(');
-  const like = says(c, 'is|are|the|exactly|just|worked|knitted* same? as|like|=') !== null;
-  if (like) says(c, 'for|in|on|the*');
-  const found = like && (isUnit(c) || c.word() === 'r' || c.peek()?.kind === 'ordinal');
-  c.i = i;
-  return found;
+  return c.ahead(() => {
+    c.eatMark('(');
+    if (!says(c, 'is|are|the|exactly|just|worked|knitted* same? as|like|=')) return false;
+    says(c, 'for|in|on|the*');
+    return isUnit(c) || c.word() === 'r' || c.peek()?.kind === 'ordinal';
+  });
 }

@@ -174,10 +174,7 @@ function eatTotal(c: TokenCursor, all: number): boolean {
 }
 
 function isTotal(c: TokenCursor, all: number): boolean {
-  const { i } = c;
-  const total = eatTotal(c, all);
-  c.i = i;
-  return total;
+  return c.ahead(() => eatTotal(c, all));
 }
 
 /** "[20 sts, pm] three times", "(20, pm) x 3" */

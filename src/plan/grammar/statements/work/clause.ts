@@ -136,16 +136,16 @@ function everyRound(c: TokenCursor, slots: Slots): void {
 
 /** "Knit 4 rounds …, and dec 1 st at each end of the next round": an order of its own, for rounds of its own. */
 function shapesApart(c: TokenCursor): boolean {
-  const { i } = c;
-  c.eatMark(',;');
-  const apart =
-    c.phrase('and|then now|then?') &&
-    /^(?:dec|decs|decrease|inc|incs|increase)$/.test(c.word()) &&
-    /\b(?:next|every|foll|following|alt|alternate|other)\b[^.;]{0,24}\b(?:rounds?|rnds?|rows?)\b/.test(
-      c.slice(c.i, c.end).split(/[.;]/)[0],
+  return c.ahead(() => {
+    c.eatMark(',;');
+    return (
+      c.phrase('and|then now|then?') &&
+      /^(?:dec|decs|decrease|inc|incs|increase)$/.test(c.word()) &&
+      /\b(?:next|every|foll|following|alt|alternate|other)\b[^.;]{0,24}\b(?:rounds?|rnds?|rows?)\b/.test(
+        c.slice(c.i, c.end).split(/[.;]/)[0],
+      )
     );
-  c.i = i;
-  return apart;
+  });
 }
 
 const KINDS =
@@ -353,12 +353,11 @@ function ends(c: TokenCursor, slots: Slots): boolean {
   }
   // "Work a decrease round and a plain round"
   if (slots.name !== null && slots.tail.times === null && slots.tail.untilStitches === null) {
-    const { i } = c;
-    c.phrase('a|the|one');
-    const named = c.phrase('plain|even|knit|knitted|purl|purled')
-      ? isUnit(c)
-      : nameBeforeUnit(c) !== null && isUnit(c);
-    c.i = i;
+    const named = c.ahead(() => {
+      c.phrase('a|the|one');
+      const plain = c.phrase('plain|even|knit|knitted|purl|purled');
+      return (plain || nameBeforeUnit(c) !== null) && isUnit(c);
+    });
     if (named) {
       c.i = start;
       return true;
@@ -384,8 +383,5 @@ function ends(c: TokenCursor, slots: Slots): boolean {
 }
 
 function isRef(c: TokenCursor): boolean {
-  const { i } = c;
-  const found = roundsRef(c) !== null;
-  c.i = i;
-  return found;
+  return c.ahead(() => roundsRef(c) !== null);
 }

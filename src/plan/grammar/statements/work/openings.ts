@@ -376,13 +376,8 @@ export function verb(c: TokenCursor, slots: Slots): boolean {
 }
 
 function makesRounds(c: TokenCursor): boolean {
-  const { i } = c;
-  const told = says(
-    c,
-    `make|making|add|adding #|a|another|the more|further|other|last|final* ${SHAPES} @unit`,
-  );
-  c.i = i;
-  return told !== null;
+  const rule = `make|making|add|adding #|a|another|the more|further|other|last|final* ${SHAPES} @unit`;
+  return c.ahead(() => says(c, rule) !== null);
 }
 
 function verbWord(c: TokenCursor): boolean {

@@ -93,10 +93,10 @@ function readTails(c: TokenCursor, tail: OpenTail): void {
 
 /** "A + B, …", "ridge, cutting, …": another name follows behind a mark. */
 function listsMore(c: TokenCursor): boolean {
-  const { i } = c;
-  const more =
-    ownRound(c, true) !== null &&
-    c.takes(() => says(c, ',|+|&|and|then*') !== null && ownRound(c, true) !== null);
-  c.i = i;
-  return more;
+  return c.ahead(
+    () =>
+      ownRound(c, true) !== null &&
+      says(c, ',|+|&|and|then*') !== null &&
+      ownRound(c, true) !== null,
+  );
 }

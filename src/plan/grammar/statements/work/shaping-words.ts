@@ -48,9 +48,9 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
     c.phrase('by');
     let count: number | null = ahead;
     // "decrease another 7 times", "decrease 7 more times"
-    const { i } = c;
-    const often = readTimesPart(c, emptyTail()) && /^times?|more|x$/.test(c.word(-1));
-    c.i = i;
+    const often = c.ahead(
+      () => readTimesPart(c, emptyTail()) && /^times?|more|x$/.test(c.word(-1)),
+    );
     if (count === null && c.isNumber() && !often) {
       count = c.number();
       if (!eatStitches(c)) {
