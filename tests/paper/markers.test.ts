@@ -271,3 +271,11 @@ it('sides shaped alike are marked though they are not as long, as those of a bor
     { seed: 13, numRuns: runs(100) },
   );
 });
+
+it('a few stitches with a panel behind them are counted, not told by the stitches that are left', () => {
+  for (const sizeMm of [180, 250]) {
+    const panels = [{ stitches: 'p2 C6F p2', crossEvery: 6, place: { share: 1 / 3 }, paired: true }] as const;
+    const { text } = writePattern(parsePlan(draftPlan({ sizeMm, stitchMm: 6.25, roundMm: 4.545, panels }).text));
+    expect(text).not.toMatch(/k to \d+ sts before marker, p\d/);
+  }
+}); // biome-ignore format: one draft a line

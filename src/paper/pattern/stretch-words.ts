@@ -28,6 +28,8 @@ export interface Stretch {
 
 /** Shortest run that is told by where it ends, unless other rounds tell it so. Chosen. */
 const SHORTEST_RUN = 3;
+/** Run from which on it is told so with a panel behind it as well: a shorter one is counted sooner than what is left. Chosen. */
+const LONG_RUN = 8;
 /** Runs of a stretch that are looked at, the longest first. Chosen. */
 const MOST_RUNS = 4;
 
@@ -64,6 +66,8 @@ function isToldByEnd(names: readonly string[], [longest, second]: readonly Run[]
   if (!longest || longest.length < SHORTEST_RUN || (second?.length ?? 0) >= longest.length - 1)
     return false;
   const behind = names.slice(longest.from + longest.length);
+  const other = names[longest.from] === 'k' ? 'p' : 'k';
+  if (longest.length < LONG_RUN && behind.includes(other)) return false;
   return plainRuns(behind).every(
     ({ from, length }) => 2 * length < longest.length || behind[from] !== names[longest.from],
   );
