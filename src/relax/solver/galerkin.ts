@@ -158,19 +158,21 @@ export class Galerkin {
 
   /** coarse ← Pᵀ fine. */
   restrict(fineField: Float64Array, coarse: Float64Array): void {
-    const { start, node, weight } = this.weights;
-    coarse.fill(0);
-    for (let v = 0; v < this.fine.vertices; v++) {
-      const f0 = fineField[3 * v];
-      const f1 = fineField[3 * v + 1];
-      const f2 = fineField[3 * v + 2];
-      for (let k = start[v]; k < start[v + 1]; k++) {
-        const c = 3 * node[k];
-        const w = weight[k];
-        coarse[c] += w * f0;
-        coarse[c + 1] += w * f1;
-        coarse[c + 2] += w * f2;
+    const { first, vertex, share } = this;
+    for (let c = 0, k = 0; c < this.weights.nodes; c++) {
+      let s0 = 0;
+      let s1 = 0;
+      let s2 = 0;
+      for (const to = first[c + 1]; k < to; k++) {
+        const v = 3 * vertex[k];
+        const w = share[k];
+        s0 += w * fineField[v];
+        s1 += w * fineField[v + 1];
+        s2 += w * fineField[v + 2];
       }
+      coarse[3 * c] = s0;
+      coarse[3 * c + 1] = s1;
+      coarse[3 * c + 2] = s2;
     }
   }
 

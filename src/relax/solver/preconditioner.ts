@@ -14,12 +14,11 @@ import { type FreeMotions, RigidMotions } from './rigid-motions.ts';
 import { VCycle } from './v-cycle.ts';
 
 /**
- * The Hessian is old after moving this many bending lengths, or after so many steps. A bend turned by
- * an angle looks like stretch in the old Hessian, and is taken for stiff from about bending length over size on.
- * Chosen by timing at 2,700, 20,000 and 98,000 vertices.
+ * The Hessian is old after moving this many bending lengths. A bend turned by an angle looks like stretch in the old
+ * Hessian, and is taken for stiff from about bending length over size on.
+ * Chosen by timing at 2,700, 20,000 and 98,000 vertices; taking it anew every so many steps as well gains nothing.
  */
 const STALE_MOVED = 5;
-const STALE_AFTER = 20;
 
 export class SheetPreconditioner implements Preconditioner {
   private metric: Metric;
@@ -53,9 +52,9 @@ export class SheetPreconditioner implements Preconditioner {
     this.cycle?.forgetConstants();
   }
 
-  /** Whether the sheet has come so far, in so many steps, since the Hessian was taken, or is free to move otherwise. */
-  isStale(x: Float64Array, steps: number, motions: FreeMotions = 'all'): boolean {
-    if (this.cycle === null || steps >= STALE_AFTER || motions !== this.motions) return true;
+  /** Whether the sheet has come so far since the Hessian was taken, or is free to move otherwise. */
+  isStale(x: Float64Array, motions: FreeMotions = 'all'): boolean {
+    if (this.cycle === null || motions !== this.motions) return true;
     const { takenAt } = this;
     const limit = STALE_MOVED * this.metric.bendingMm;
     // What is not a number is stale too.
