@@ -56,18 +56,25 @@ describe('weight, table and friction', () => {
     expect(rest(2, x, g)).toBe(4);
     expect([...g]).toEqual([0, 0, -4, 0, 0, 0]);
     const ground = new Float64Array(6);
-    expect(addTableStiffness(2, x, ground)).toBe(1);
+    expect(addTableStiffness(2, Float64Array.of(1, 1), x, ground)).toBe(1);
     expect([...ground]).toEqual([0, 0, 2, 0, 0, 0]);
   });
 
   it('a vertex about to touch is reckoned with in part, and does not count as touching', () => {
     const ground = new Float64Array(9);
-    expect(addTableStiffness(2, Float64Array.of(0, 0, 0.15, 0, 0, 0.6, 0, 0, -1e-9), ground)).toBe(
-      1,
-    );
+    const x = Float64Array.of(0, 0, 0.15, 0, 0, 0.6, 0, 0, -1e-9);
+    expect(addTableStiffness(2, new Float64Array(3).fill(1), x, ground)).toBe(1);
     expect(ground[2]).toBeCloseTo(1, 12);
     expect(ground[5]).toBe(0);
     expect(ground[8]).toBe(2);
+  });
+
+  it('what is light falls to the table in one step all the same', () => {
+    const loadMm = 0.001;
+    const ground = new Float64Array(3);
+    addTableStiffness(2, Float64Array.of(loadMm), Float64Array.of(0, 0, 0.15), ground);
+    // With its neighbours' share of the load, which the stiffness there was measured with.
+    expect((10 * loadMm) / ground[2]).toBeCloseTo(0.15 + (10 * loadMm) / 2, 12);
   });
 
   it('friction never holds by more than μN, and by just that once it slips', () => {

@@ -182,7 +182,7 @@ class Settling {
     const { table, held } = settings;
     const { x } = descent;
     ground.fill(0);
-    if (table) this.touching = addTableStiffness(TABLE, x, ground);
+    if (table) this.touching = addTableStiffness(TABLE, load.loadMm, x, ground);
     if (load.friction > 0) {
       for (let v = 0; v < this.metric.vertices; v++)
         friction.holdMm[v] = load.friction * TABLE * Math.max(0, -x[3 * v + 2]);
