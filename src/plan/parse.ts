@@ -29,6 +29,7 @@ import {
   onePiece,
   partsNeedles,
   placedMarkers,
+  placesMarkers,
   sayNoCastOn,
   setUpsOf,
 } from './resolve/opening.ts';
@@ -195,8 +196,19 @@ function readPlan(
     headers.sides ?? (held && !byNeedle && count % named === 0 ? named : shared) ?? named;
   const shown = castOn?.roundMarker || setUps.some((s) => s.roundMarker);
   const between = shown === true && worked === 'round' && shared !== null && sides !== null;
-  const parted = between && partsNeedles(statements, sides);
+  // "Cast on 48 sts, 12 on each of four sides": rounds that go by markers which nothing places go by the sides.
+  const unplaced =
+    worked === 'round' && !setUps.some((s) => s.hungIn.length > 0) && !placesMarkers(statements);
+  const parted = sides !== null && (between || unplaced) && partsNeedles(statements, sides);
+  const asTold = placedMarkers(castOn, setUps, count, sides, between && parted).markers;
   const placed = placedMarkers(castOn, setUps, count, sides, parted);
+  if (castOn && asTold.length === 0 && placed.markers.length > 0)
+    found.note(
+      'markers-at-sides',
+      statements[castOnAt],
+      `no line places the markers that rounds go by: they are taken to part the ${placed.markers.length + 1} sides`,
+      'Say for example: place a marker after every 12 sts.',
+    );
   if (castOn) {
     const opening = statements.slice(castOnAt);
     if (placed.markers.length > 0) checkMarkersTold(opening, placed.markers.length, worked, found);

@@ -39,8 +39,26 @@ function addsUp(told: string, total: number): boolean {
   return terms > 0 && sum === total;
 }
 
+/** "You need 48 sts. Cast them on and join": so many as are told before. */
+const CAST_THEM = regex.gi`\b(cast|put|throw)( on)? (?:all (?:of )?)?(?:them|these|those)( on)?(?= (?:and|loosely|using|with|over|onto|on)\b|[ ]?[.,;:]|$)`;
+const TOLD = regex.gi`\b(${COUNT}) ${STS}`;
+/** Most characters before it that are looked through. Chosen: a sentence or two. */
+const LOOKED = 240;
+
+function castThem(text: string): Replacement[] {
+  return [...text.matchAll(CAST_THEM)].flatMap((m) => {
+    const before = text.slice(Math.max(0, m.index - LOOKED), m.index);
+    const counts = [...before.matchAll(TOLD)].map(([, n]) => Number(inDigits(n.toLowerCase())));
+    const once = !/\b(?:cast(?:ing)?[ -]on|co) [^.\n]{0,40}\d/i.test(text.slice(0, m.index));
+    if (!(m[2] ?? m[3]) || counts.length === 0 || !once) return [];
+    return [
+      { from: m.index, to: m.index + m[0].length, text: `Cast on ${Math.max(...counts)} sts` },
+    ];
+  });
+}
+
 export function castOnSums(text: string): Replacement[] {
-  return [...text.matchAll(BRACKET)].flatMap((m) => {
+  const sums = [...text.matchAll(BRACKET)].flatMap((m) => {
     const total = Number(inDigits(m[1].toLowerCase()));
     const told = inDigits(m[2].toLowerCase())
       .replace(/×/g, 'x')
@@ -56,4 +74,5 @@ export function castOnSums(text: string): Replacement[] {
     const to = m.index + m[0].length;
     return [{ from: to - m[2].length - 2, to, text: '' }];
   });
+  return [...sums, ...castThem(text)];
 }

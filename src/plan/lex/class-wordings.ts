@@ -45,6 +45,14 @@ const ONE_EACH = (a: string, b: string, unit: string): string =>
   `(?:${a}) (?:1|one|a|the rs|rs|right[ -]side|odd)(?: ${unit})?s?,? (?:and |then |& ?)?(?:${b}) (?:1|one|a|the next|the ws|ws|wrong[ -]side|even)(?: ${unit})?s?`;
 
 export const CLASS_WORDINGS: readonly Wording[] = [
+  // "Rounds 5-12: continue changing colours every 2 rounds"
+  reads(
+    'continue in this way, changing',
+  )`(?<=: )continue (?:to change|changing)(?= (?:the )?colou?rs? (?:every|after|each))`,
+  // "Rounds 3-4: knit the first of them and decrease on the second"
+  reads(([, a, b, how]) =>
+    Number(b) === Number(a) + 1 ? `Round ${a}: ${how}. Round ${b}: decrease as before` : null,
+  )`${BEGINS}(?:rounds|rnds) (\d{1,3}) ?(?:-|–|to|and|&) ?(\d{1,3})[ ]?: ?(knit|purl) (?:the )?first(?: of (?:them|these)| one| round)?,?(?: and| then|,)? (?:decrease|work the decreases) (?:on|in) (?:the )?(?:second|other|next)(?: of (?:them|these)| one| round)?(?=[ ]?[.;]|$)`,
   reads(
     'work in ',
   )`${BEGINS}(?:now |then )?change (?:over )?to (?=(?:${FABRIC_NAME}|st)(?: st(?:itch)?)?(?: ?\([^()\n]{0,60}\))? for ${COUNT} )`,

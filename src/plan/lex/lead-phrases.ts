@@ -55,6 +55,14 @@ const PLACING = regex.gim`${BEGINS}(?:${AND}(?:divide|split|mark|section)(?: off
 /** "Knit 1 round, then work a decrease round as follows: …": a label with its stitches. */
 const NAMED_ROUND = regex.gim`(?:,? (?:and then|then|and)|${BEGINS}${AND})[ ]?\b(?:work|knit|make|do) (?:a|an|one|1|another|the first)[ ]((?:dec(?:rease)?|inc(?:rease)?|shaping|eyelet|lace|cable|ridge) (?:round|rnd|row))(?: (?:as follows|as foll\.?|thus|like this|this way|in this way))?[ ]?:[ ](?=[*([]|(?:on|at|k|p|knit|purl|slip|sl|ssk|skp|skpo|yo|yfwd|kfb|m1[lr]?|k2tog|p2tog|[kp] ?\d+)\b)`;
 
+const BEHIND = `(?:,? (?:and then|then|and)|${BEGINS}${AND})`;
+const LAST_ONE = '(?:a|an|one|1|another|the)(?: (?:last|final|single|further))?';
+const TOGETHER = '(k2tog|k3tog|ssk|sssk|p2tog|p3tog)';
+/** "Finish off with a k3tog round", "then work a round of k2tog" */
+const TOGETHER_ROUND = regex.gim`${BEHIND}[ ]?\b(?:(?:(?:finish|end|close)(?: off)?(?: with| by(?: working| knitting)?)?|work|knit|do) |(?<=then |, ))${LAST_ONE} (?:${TOGETHER}[ -](?:round|rnd|row)|(?:round|rnd|row) of ${TOGETHER}s?)(?:[ ]?,(?: and then| then| and)?(?=[ ])|(?=[ ]?(?:[.(;=:]|-|$)))`;
+/** "dec round again (ssk, k12, k2tog)" */
+const ROUND_BRACKETED = regex.gim`${BEHIND}[ ]?\b(?:(?:work|knit|do) )?(?:(?:a|an|the|another|one) )?(dec|decrease|inc|increase) (round|rnd|row)(?: again| once more)?,? \(((?=[a-z])(?:ssk|skpo?|k ?\d|k2tog|p ?\d|p2tog|yo|m1[lr]?|kfb|sk2p|s2kp|cdd)[^()*\n]{2,80})\)(?:[ ]?,(?: and then| then| and)?(?=[ ])|(?=[ ]?(?:[.;]|$)))`;
+
 const FABRIC = `(?:(?:${FABRIC_NAME})(?: (?:stitch|st))?|st st|(?:single|double) rib|k ?\\d,? ?p ?\\d rib)`;
 const EDGING = '(?:border|edging|edge|band|frame)';
 /** "Moss st border: 4 rnds", "Border (garter stitch): 6 rounds" */
@@ -63,6 +71,23 @@ const BORDERED = regex.gim`^([ \t•*-]{0,8})(?:(${FABRIC}) ${EDGING}|${EDGING}(
 /** "(Bind off all sts.)" on a line of its own: an end like any other. */
 const BRACKETED =
   /^([ \t]{0,8})\(((?:(?:bind|cast) off\b|(?:cut|break|snip) [^()\n]{1,40} through\b)[^()\n]{0,100})\)[ \t]{0,8}$/gim;
+
+/** The words stand behind another clause, which ends before a round of its own. */
+const isBehind = ({ 0: all, index, input }: RegExpExecArray): boolean =>
+  /^[ ,]/.test(all) || /, $/.test(input.slice(Math.max(0, index - 2), index));
+
+function together(m: RegExpExecArray): string {
+  const [all, one, of] = m;
+  const goesOn = /,[a-z ]*$/i.test(all) ? '. ' : '';
+  return `${isBehind(m) ? '. ' : ''}Next round: *${one ?? of}; rep from * to end${goesOn}`;
+}
+
+function bracketed(m: RegExpExecArray): string {
+  const [, way, unit, steps] = m;
+  const parted = isBehind(m);
+  const name = /^d/i.test(way) ? 'Decrease' : 'Increase';
+  return `${parted ? '. ' : ''}${name} ${unit}: *${steps}; rep from * to end. `;
+}
 
 export function leadPhrases(text: string): Replacement[] {
   const leads = [LEADING, BY_DOING, ROUND_THUS, REMINDING, FOLLOWING, SHAPING_BEGINS].flatMap(
@@ -80,6 +105,8 @@ export function leadPhrases(text: string): Replacement[] {
     ...readAs(text, BORDERED, bordered, 1),
     ...readAs(text, NAMED_ROUND, ([all, name]) => `${/^[ ,]/.test(all) ? '. ' : ''}${name}: `),
     ...readAs(text, PLACING, 'Next round: '),
+    ...readAs(text, TOGETHER_ROUND, together),
+    ...readAs(text, ROUND_BRACKETED, bracketed),
     ...brackets,
   ];
 }

@@ -73,6 +73,9 @@ const WORDINGS: readonly Wording[] = [
     ([, verb, n, unit]) =>
       `${verb} ${/first|next/i.test(n) ? '1' : n} ${unit} through the back loops`,
   )`\b(knit|purl) ((?:the )?(?:first|next)|an?|1|one) (round|rnd|row),? \(?${BACKS}\)?(?=[ ]?[.,;)]|$| and )`,
+  reads(
+    '(k1, p1, k1) in next st',
+  )`\b(?:k|knit),? (?:p|purl),? and (?:k|knit)(?: again)? (?:all )?(?:in|into) (?:the )?(?:same |next |one |1 )?(?:st|stitch)(?![a-z])`,
   // "knit 3 times into the same stitch (front, back, front)", "the 1st st"
   reads(
     '(k1, k1 tbl, k1) in next st',

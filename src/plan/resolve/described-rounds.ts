@@ -116,8 +116,8 @@ function namesIn(clause: WorkClause): readonly string[] {
 /** "Rounds 4-8: continue as set" where nothing has been shaped: the pattern goes on. */
 export function asPattern(body: RoundBody, at: Place): RoundBody | null {
   if (body.kind !== 'going' || body.which !== null || !body.tail.follows) return null;
-  const { every, fewer, eachPass, crosses, stripes } = body.tail;
-  if ((every ?? fewer ?? eachPass ?? crosses ?? stripes ?? null) !== null) return null;
+  const { every, fewer, eachPass, crosses } = body.tail;
+  if ((every ?? fewer ?? eachPass ?? crosses ?? null) !== null) return null;
   const steps = patternSteps('set', at);
   const read = { unread: 0, failed: false, unfinished: false, hasStitches: true, remarks: [] };
   return { kind: 'steps', steps, stated: body.stated, colour: null, ...read };

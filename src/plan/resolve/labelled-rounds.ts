@@ -181,6 +181,11 @@ export class LabelledRounds {
     for (const crosses of crossesOf(body)) this.#scope.cross(crosses, at);
     if (this.#asSet(label, body, at)) return;
     const set = lastShaping(this.#piece) ? null : asPattern(body, at);
+    if (set && body.kind === 'going' && body.tail.stripes) {
+      this.#order.fillGap(first, at);
+      if (!this.#piece.colours.stripe(body.tail.stripes, this.#piece.rounds))
+        this.#piece.sayNotFollowed(at);
+    }
     const defs = this.#reader.read(label, set ?? body, at, numbers.length);
     if (defs.length === 0) {
       for (const n of numbers) section.failed.add(n);

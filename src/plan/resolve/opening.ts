@@ -144,6 +144,17 @@ export function partsNeedles(statements: readonly Statement[], needles: number):
   );
 }
 
+/** Some round places markers, or marks stitches. */
+export function placesMarkers(statements: readonly Statement[]): boolean {
+  const places = (s: Step): boolean =>
+    s.kind === 'group'
+      ? s.steps.some(places)
+      : s.kind === 'marker' && /^(?:place|mark)$/.test(s.action);
+  return statements.some(
+    (s) => s.kind === 'round' && s.body.kind === 'steps' && s.body.steps.some(places),
+  );
+}
+
 /** "Divide evenly over 4 needles", "2 sts on each needle": each needle holds one side. */
 export function needlesShared(setUps: readonly SetUp[], count: number): number | null {
   for (const { perNeedle, needles } of setUps) {

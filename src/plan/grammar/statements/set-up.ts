@@ -6,7 +6,7 @@ import { LEADS } from '../../lexicon/words.ts';
 import type { SetUp } from '../ast.ts';
 import { colourName } from '../colours.ts';
 import { markersHung } from '../markers-hung.ts';
-import { followAll, type Stretch, says } from '../rules.ts';
+import { followAll, type Stretch, says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { endsJoined } from './opening/end-stitches.ts';
 import { joinOfWords, NOT_JOINED, RING } from './opening/joins.ts';
@@ -32,7 +32,10 @@ const SETS_UP = [
   'form|forming a|into? ring|circle|round',
 ];
 
-const SEAM_EDGES = 'the|both|your|two|#* seam|seams|rowends|row|side|straight? ends|edges|seam?';
+const SEAM_EDGES = [
+  'join|joining the|both|your|two|#* seam|seams|rowends',
+  'join|joining the|both|your|two|#* row|side|straight|seam? ends|edges',
+];
 const ON_NEEDLE = 'on|onto|to|the|your|right|left|hand|needle';
 
 export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
@@ -40,8 +43,7 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     c.skip(LEADS);
     if (worksRows(c)) return null;
     // "Join the row ends with mattress stitch": sewn up once it is knitted.
-    if (inWork && (says(c, `join|joining ${SEAM_EDGES}`) || says(c, 'join|joining the|your? seam')))
-      return null;
+    if (inWork && saysAny(c, SEAM_EDGES)) return null;
     if (c.phrase('join|joining')) return colourAhead(c) ? null : true;
     if (joinsRing(c)) return true;
     if (SETS_UP.some((rule) => says(c, rule))) return true;

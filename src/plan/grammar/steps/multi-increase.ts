@@ -10,7 +10,7 @@ import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
 
 /** Behind a bracket: all of it goes into one stitch. */
-export const INTO_ONE = regex.y`[\s,]*(?:all\s+)?(?:in|into|in\s+to)\s+(?:the\s+)?(?:same\s+|next\s+|one\s+|1\s+|a\s+|single\s+|following\s+|center\s+|centre\s+|corner\s+)+(?:${STS}|yo(?![a-z])|loop)`;
+export const INTO_ONE = regex.y`[\s,]*(?:all\s+)?(?:in|into|in\s+to)\s+(?:the\s+st(?:itch)?(?![a-z])|(?:the\s+)?(?:same\s+|next\s+|one\s+|1\s+|a\s+|single\s+|following\s+|center\s+|centre\s+|corner\s+)+(?:${STS}|yo(?![a-z])|loop))`;
 
 /** Behind them: all of it goes into every stitch. */
 export const INTO_EACH = regex.y`[\s,]*(?:all\s+)?(?:in|into|in\s+to)\s+(?:each|every)\s+(?:single\s+)?${STS}(?:\s+(?:to\s+(?:the\s+)?end|around|(?:of|on|in)\s+(?:the\s+)?(?:round|rnd|row)))?`;

@@ -20,7 +20,7 @@ export const CARE: readonly OpeningRule[] = [
       'not|untwisted|twisted|straight',
       'so that|nothing|none|no',
       'once|when|after you|it|they|everything|having|the',
-      'leave|leaving a|an ~* tail|end',
+      'leave|leaving a|an about|around? #? @length? ~* tail|end',
       'which|that|to you|we|it|will|can|may|later|then|be|is* use|used|need|needed|want|wanted|come|comes|useful|handy',
       'keep|keeping the|your|it|everything ~? free|flat|untwisted',
       'undo|unpick|untwist|straighten',
@@ -163,6 +163,12 @@ export const TOOLS: readonly OpeningRule[] = [
 ];
 
 export const IDLE: readonly OpeningRule[] = [
+  {
+    says: [
+      'and|then|,* work|knit|go|carry|continue|cont on? in the? round|rounds|rnd|rnds from? here|now|then|there? on|onwards?',
+    ],
+    means: (_, _n, c) => c.done || c.mark('.,;!)'),
+  },
   {
     says: [
       'that|this|which|it|there|so|they|these is|are|makes|make|gives|will|should|be|equals*',
