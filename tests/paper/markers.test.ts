@@ -273,9 +273,14 @@ it('sides shaped alike are marked though they are not as long, as those of a bor
 });
 
 it('a few stitches with a panel behind them are counted, not told by the stitches that are left', () => {
-  for (const sizeMm of [180, 250]) {
-    const panels = [{ stitches: 'p2 C6F p2', crossEvery: 6, place: { share: 1 / 3 }, paired: true }] as const;
-    const { text } = writePattern(parsePlan(draftPlan({ sizeMm, stitchMm: 6.25, roundMm: 4.545, panels }).text));
-    expect(text).not.toMatch(/k to \d+ sts before marker, p\d/);
+  const panels = [
+    { stitches: 'p1 k2 p1', crossEvery: null, place: { share: 0.3 } },
+    { stitches: 'seed5', crossEvery: null, place: { share: 0.65 } },
+  ];
+  for (const direction of ['in', 'out'] as const) {
+    const wish = { sizeMm: 120, stitchMm: 4.76, roundMm: 3.45, direction, panels };
+    const { text } = writePattern(parsePlan(draftPlan(wish).text));
+    expect(text).not.toMatch(/[kp] to \d+ sts before marker, [kp]\d+, /);
+    expect(text).toMatch(/k5, p1, k1, p1/);
   }
-}); // biome-ignore format: one draft a line
+});
