@@ -6,7 +6,13 @@
 import { type SavedGrips, YarnFriction } from '../rod/friction.ts';
 import { type RodMaterial, type RodRun, relaxRods } from '../rod/relax-rods.ts';
 import type { RodSystem } from '../rod/rod-system.ts';
-import { fibreSmooth, INFLATION, YARN, type YarnRelaxation } from '../rod/yarn-material.ts';
+import {
+  fibreSmooth,
+  INFLATION,
+  SUMMED_CONTACT,
+  YARN,
+  type YarnRelaxation,
+} from '../rod/yarn-material.ts';
 import { addYarn, refreshArc } from './slack.ts';
 
 /** Steps between two factorings of the stiffness. Chosen by timing: flat between 10 and 30. */
@@ -36,6 +42,8 @@ export interface YarnRunSetting {
   readonly held?: Uint8Array | null;
   /** Coefficient of friction; 0, as by default: none. */
   readonly friction?: number;
+  /** Points a segment over which the contact of full yarn is summed; 0, as by default: between closest points. */
+  readonly samples?: number;
   /** Return true to cancel; positions and period are right during the call only. */
   readonly onStep?: (
     residual: number,
@@ -83,7 +91,8 @@ export class YarnRun {
   constructor(setting: YarnRunSetting) {
     this.setting = setting;
     this.held = setting.held ?? null;
-    this.material = { ...YARN, plane: setting.plane };
+    const contact = setting.samples ? SUMMED_CONTACT : YARN.contact;
+    this.material = { ...YARN, contact, plane: setting.plane };
     this.friction = new YarnFriction(setting.system, this.material, setting.friction ?? 0);
   }
 
@@ -133,6 +142,9 @@ export class YarnRun {
   /** Relaxes at a share of the yarn's thickness to a residual, within a number of iterations. */
   relax(share: number, tolerance: number, limit: number): void {
     const { system, positions, period, freePeriod, friction = 0, onStep } = this.setting;
+    // Thin strands could slip between points.
+    const samples = share < 1 ? 0 : (this.setting.samples ?? 0);
+    const contact = samples > 0 ? SUMMED_CONTACT : YARN.contact;
     const rubs = friction > 0 && this.friction.count > 0;
     const result = relaxRods(
       {
@@ -145,13 +157,14 @@ export class YarnRun {
         extra: rubs ? this.friction.energy : null,
       },
       {
-        material: { ...this.material, diameter: share * YARN.diameter },
+        material: { ...this.material, contact, diameter: share * YARN.diameter },
         tolerance,
         maxIterations: this.cancelled ? 0 : limit,
         maxMove: Math.min(MAX_MOVE, GROWING_MOVE * share),
         factorEvery: FACTOR_EVERY,
         // As small beside thin yarn as beside full: else its strands pass into each other at their joints and stay caught.
         smooth: share * share * fibreSmooth(system.rest[0]),
+        samples,
         onIteration: onStep
           ? (_k, residual, _energy, now, nowPeriod) => onStep(residual, now, nowPeriod)
           : undefined,

@@ -281,7 +281,8 @@ export function closestTouching(
   return Math.sqrt(square);
 }
 
-function widen(state: ContactState): void {
+/** Doubles what a state can hold. */
+export function widen(state: ContactState): void {
   const double = (old: Float64Array) => {
     const next = new Float64Array(2 * old.length);
     next.set(old);

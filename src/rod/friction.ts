@@ -1,17 +1,18 @@
 /**
  * Friction of yarn on yarn: springs between the two points that first touched, across the contact's
- * normal, whose force never exceeds μ times the normal force (Coulomb).
+ * normal, whose force never exceeds μ times the normal force (Coulomb). Two segments have one spring, where their
+ * contact, summed over points (summed-contact.ts), has its middle.
  *
  * Made from the touching pairs of a state at rest; `energy` is an ExtraEnergy for `relaxRods`. Between two
  * relaxations `settle` lets springs slip that pull too hard, drops contacts that opened and adds new ones.
  * Without friction slack runs along the yarn for ever; in yarn it stays within a stitch or two.
  */
-import { type ClosestPoints, closestPoints } from './contact.ts';
 import { bearingReach, contactSlope } from './contact-law.ts';
 import { ARC_EXCLUSION } from './contact-pairs.ts';
 import { emptyPairList, findPairs } from './pair-list.ts';
 import type { ExtraEnergy, RodMaterial } from './relax-rods.ts';
 import type { RodSystem } from './rod-system.ts';
+import { CONTACT_SAMPLES } from './yarn-material.ts';
 
 /** Wool on wool, 0.2–0.5: from memory (REFERENCES 8). */
 export const YARN_FRICTION = 0.3;
@@ -41,8 +42,6 @@ export type SavedGrips = readonly (readonly [string, Readonly<Grip>])[];
 
 /** Numbers of one spring in the packed list. */
 const NUMBERS = 11;
-
-const near: ClosestPoints = { s: 0, t: 0 };
 
 export class YarnFriction {
   private readonly system: RodSystem;
@@ -252,20 +251,40 @@ export class YarnFriction {
     const u = vector(tail[first], head[first], sx[first], sy[first]);
     const v = vector(tail[second], head[second], sx[second], sy[second]);
     const w = vector(tail[first], tail[second], imageX, imageY);
-    closestPoints(u[0], u[1], u[2], v[0], v[1], v[2], w[0], w[1], w[2], near);
-    const gap = [0, 1, 2].map((k) => w[k] + near.t * v[k] - near.s * u[k]);
-    const r = Math.hypot(gap[0], gap[1], gap[2]);
     const { diameter, contact, law = 'shell' } = this.material;
-    if (r >= bearingReach(law, diameter) || r === 0) return null;
-    const weight = contact * rest[first] * rest[second];
-    const press = -weight * r * contactSlope(law, r, diameter);
+    const reach = bearingReach(law, diameter);
+    const weight = (contact * rest[first] * rest[second]) / CONTACT_SAMPLES ** 2;
+    let press = 0;
+    let s = 0;
+    let t = 0;
+    for (let p = 0; p < CONTACT_SAMPLES; p++) {
+      const onFirst = (p + 0.5) / CONTACT_SAMPLES;
+      for (let q = 0; q < CONTACT_SAMPLES; q++) {
+        const onSecond = (q + 0.5) / CONTACT_SAMPLES;
+        const x = w[0] + onSecond * v[0] - onFirst * u[0];
+        const y = w[1] + onSecond * v[1] - onFirst * u[1];
+        const z = w[2] + onSecond * v[2] - onFirst * u[2];
+        const r = Math.hypot(x, y, z);
+        if (r >= reach || r === 0) continue;
+        const push = -weight * r * contactSlope(law, r, diameter);
+        press += push;
+        s += onFirst * push;
+        t += onSecond * push;
+      }
+    }
+    if (press === 0) return null;
+    s /= press;
+    t /= press;
+    const gap = [0, 1, 2].map((k) => w[k] + t * v[k] - s * u[k]);
+    const r = Math.hypot(gap[0], gap[1], gap[2]);
+    if (r === 0) return null;
     return {
       first,
       second,
       imageX,
       imageY,
-      s: near.s,
-      t: near.t,
+      s,
+      t,
       normal: [gap[0] / r, gap[1] / r, gap[2] / r],
       slack: [gap[0], gap[1], gap[2]],
       press,

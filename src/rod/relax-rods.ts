@@ -17,6 +17,7 @@ import { RodPreconditioner } from './rod-preconditioner.ts';
 import type { RodSystem } from './rod-system.ts';
 import { StepLimit } from './step-limit.ts';
 import { StrandPreconditioner } from './strand-preconditioner.ts';
+import { summedContactEnergy } from './summed-contact.ts';
 
 export interface RodMaterial {
   /** EA and B, in units of force and force × length². */
@@ -85,6 +86,8 @@ export interface RodRunOptions {
    * jumps from end to end as segments turn past parallel, and crowded yarn never comes to rest. 0: none.
    */
   readonly smooth?: number;
+  /** Points a segment over which contact is summed (summed-contact.ts); 0, as by default: it is between closest points. */
+  readonly samples?: number;
   /** Contact as plain springs, finite at any depth: for starts whose yarns overlap. */
   readonly soft?: boolean;
   /** Positions and period are the solver's own: right during the call only. */
@@ -187,7 +190,11 @@ class Relaxing {
     let energy = elasticEnergy(system, material, place);
     if (this.touches) {
       lists.update(actual, period);
-      energy += contactEnergy(system, lists.near, this.contact, place, this.state);
+      const { samples = 0 } = this.options;
+      energy +=
+        samples > 0
+          ? summedContactEnergy(system, lists.near, { ...this.contact, samples }, place, this.state)
+          : contactEnergy(system, lists.near, this.contact, place, this.state);
     }
     energy = this.outside(energy, actual, nodeGradient);
     if (extra) energy += extra(actual, period, nodeGradient, periodGradient);
