@@ -12,6 +12,7 @@ import { layYarn } from '../yarn/lay/lay-yarn.ts';
 import { findKin } from '../yarn/lay/loop-links.ts';
 import { noCells, plainGraph } from './lattice-graph.ts';
 import type { RelaxedLoop } from './relaxed-loop.ts';
+import { splitSegments } from './split-segments.ts';
 
 /** How a round is closed; a piece worked flat is sewn instead (seam-geometry.ts). */
 export type RoundJoin = 'plain' | 'crossed' | 'extra';
@@ -34,6 +35,11 @@ const GUARD = 2;
 export const LEVELS = 5;
 /** Level from which the stitches hang on ordinary ones: above the cast-on and the round worked on it. */
 const FIRST_ORDINARY = 2;
+/**
+ * Parts into which the segments of the running thread are cut: slack lengthens them, and long ones cannot hang in a bow. Chosen: with
+ * half a loop of slack they are as long as the others then.
+ */
+const THREAD_PARTS = 2;
 
 export function buildJoinPatch(method: RoundJoin, relaxed: RelaxedLoop): JoinPatch {
   const { height, length: loop, segments } = relaxed;
@@ -228,21 +234,34 @@ function cutPatch({
       const share = shareOf(i);
       for (let k = loopStart[i]; k < loopStart[i + 1]; k++) rest.push(share * lengthOf(k));
     }
-    const strand = Float64Array.from(points.subarray(3 * firstPoint, 3 * (lastPoint + 1)));
-    strands.push({ points: strand, closed: false, rest: Float64Array.from(rest) });
+    // The sinker: last quarter of the stitch before the join, first of the one after.
+    const quarter = segments / 4;
+    const threadFrom = loopStart[leftFirst] - quarter - firstPoint;
+    const threadTo = threadFrom + (level === 1 ? 2 * quarter : 0);
+    const { cut, first } = splitSegments(
+      { points: points.subarray(3 * firstPoint, 3 * (lastPoint + 1)), closed: false, rest },
+      threadFrom,
+      threadTo,
+      THREAD_PARTS,
+    );
+    strands.push(cut);
     for (let k = firstPoint; k <= lastPoint; k++) {
       const end = (joined && k < loopStart[from + 1]) || k >= loopStart[to - 1] || level === LEVELS;
       const fixed = end || isCastOnFoot(graph, loopStart, k, from, leftFirst, segments);
-      held.push(fixed ? 7 : 0);
-      heldAtFirst.push(fixed || level >= FIRST_ORDINARY ? 7 : 0);
+      const copies = k < lastPoint ? first[k + 1 - firstPoint] - first[k - firstPoint] : 1;
+      for (let copy = 0; copy < copies; copy++) {
+        held.push(fixed ? 7 : 0);
+        heldAtFirst.push(fixed || level >= FIRST_ORDINARY ? 7 : 0);
+      }
     }
     if (level === 1) {
-      // The sinker: last quarter of the stitch before the join, first of the one after.
-      const quarter = segments / 4;
-      const from = segmentBase + loopStart[leftFirst] - quarter - firstPoint;
-      thread = Int32Array.from({ length: 2 * quarter }, (_, k) => from + k);
+      const begin = segmentBase + first[threadFrom];
+      thread = Int32Array.from(
+        { length: first[threadTo] - first[threadFrom] },
+        (_, k) => begin + k,
+      );
     }
-    segmentBase += lastPoint - firstPoint;
+    segmentBase += first[lastPoint - firstPoint];
   }
   return {
     strands,

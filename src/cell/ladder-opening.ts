@@ -30,6 +30,8 @@ export interface LadderRequest {
   /** Stitch after the gap that is tugged tight, 1 or 2, and how much yarn that takes out, mm. */
   readonly tighten?: { readonly stitch: 1 | 2; readonly byMm: number } | null;
   readonly friction?: number;
+  /** Polyline segments a stitch; `PATCH_SEGMENTS` by default. */
+  readonly segments?: number;
   readonly onProgress?: WatchPatch;
 }
 
@@ -46,7 +48,7 @@ const SETTLED = 1e-4;
 const ORDINARY: readonly number[] = [2, 5];
 
 export function ladderOpening(request: LadderRequest): LadderResult {
-  const { slackMm, loopMm, yarnMm } = request;
+  const { slackMm, loopMm, yarnMm, segments = PATCH_SEGMENTS } = request;
   const tighten = request.tighten ?? null;
   checkSlack(slackMm, loopMm);
   if (tighten && !(tighten.byMm >= 0 && tighten.byMm <= loopMm / 2)) {
@@ -54,15 +56,15 @@ export function ladderOpening(request: LadderRequest): LadderResult {
       `a stitch of ${loopMm} mm can be tightened by 0 to ${loopMm / 2} mm, got ${tighten.byMm}`,
     );
   }
-  const loop = relaxedLoop(loopMm, yarnMm, PATCH_SEGMENTS);
+  const loop = relaxedLoop(loopMm, yarnMm, segments);
   const ladder = startLadder(request, loop);
   const { run, system, period } = ladder;
   // The gap lies between the last and the first stitch of the row.
-  const quarter = PATCH_SEGMENTS / 4;
-  const total = WALES * PATCH_SEGMENTS;
+  const quarter = segments / 4;
+  const total = WALES * segments;
   const gap = Int32Array.from({ length: 2 * quarter }, (_, k) => (total - quarter + k) % total);
   const stitchAt = (n: number) =>
-    Int32Array.from({ length: PATCH_SEGMENTS }, (_, k) => (n - 1) * PATCH_SEGMENTS + k);
+    Int32Array.from({ length: segments }, (_, k) => (n - 1) * segments + k);
   const base = system.rest.slice();
   // The loops are those of a finer cell: they settle a little.
   run.letIn(base, [], MAX_PATCH_STEPS);
@@ -89,13 +91,14 @@ export function ladderOpening(request: LadderRequest): LadderResult {
 }
 
 function startLadder(request: LadderRequest, loop: RelaxedLoop): PatchRun {
-  const points = Float64Array.from({ length: 3 * WALES * PATCH_SEGMENTS }, (_, i) => {
-    const wale = Math.floor(i / (3 * PATCH_SEGMENTS));
-    const v = loop.points[i % (3 * PATCH_SEGMENTS)];
+  const { segments } = loop;
+  const points = Float64Array.from({ length: 3 * WALES * segments }, (_, i) => {
+    const wale = Math.floor(i / (3 * segments));
+    const v = loop.points[i % (3 * segments)];
     // Worked from right to left; the relaxed loop runs the other way.
     return i % 3 === 0 ? -v - (wale + 0.5) * loop.width : v;
   });
-  const rest = new Float64Array(WALES * PATCH_SEGMENTS).fill(loop.length / PATCH_SEGMENTS);
+  const rest = new Float64Array(WALES * segments).fill(loop.length / segments);
   return startPatch(request, {
     strands: [{ points, closed: true, image: [-1, 0], rest }],
     period: [WALES * loop.width, loop.height],

@@ -43,8 +43,8 @@ const SEAM_REACH = 0.25;
 const ORDINARY: readonly number[] = [4, 5];
 
 export function relaxSeam(request: PatchRequest): SeamBase {
-  const { loopMm, yarnMm, start } = request;
-  const loop = relaxedLoop(loopMm, yarnMm, PATCH_SEGMENTS);
+  const { loopMm, yarnMm, start, segments = PATCH_SEGMENTS } = request;
+  const loop = relaxedLoop(loopMm, yarnMm, segments);
   const patch = buildSeamPatch(loop);
   const { run, system, positions } = startSeam(request, patch, loop);
   if (start) shakePatch(positions, null, start);

@@ -44,6 +44,8 @@ export interface PatchRequest {
   readonly yarnMm: number;
   /** Coefficient of friction; `YARN_FRICTION` by default. 0 lets slack run away. */
   readonly friction?: number;
+  /** Polyline segments a stitch, 24, 32, 48 or 96; `PATCH_SEGMENTS` by default. */
+  readonly segments?: number;
   /** Number of the start: 0 as laid, others with the laid yarn shaken by `SHAKE`, the same each time. */
   readonly start?: number;
   readonly onProgress?: WatchPatch;

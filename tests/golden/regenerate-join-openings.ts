@@ -1,4 +1,4 @@
-/** Rewrites tests/golden/join-openings.md from the yarn model (about two minutes). */
+/** Rewrites tests/golden/join-openings.md from the yarn model (some four minutes). */
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { joinReport } from './join-openings.ts';
