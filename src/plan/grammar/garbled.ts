@@ -55,9 +55,12 @@ const SAYING: readonly ReadonlySet<string>[] = [
   OTHERS,
 ];
 
-/** "Rqounds 1 and 2:", "Nqext 4 rounds:", "Every rqow:": a caption that was a label but for a slip. */
+/** "Rqounds 1 and 2:", "Nqext 4 rounds:", "Tqhree times:": a caption that was a label, or said how often, but for a slip. */
 export function garbledCaption(tokens: readonly Token[]): boolean {
-  return tokens.some((t) => t.kind === 'word' && isSlipOf(t.text, LABEL_WORDS));
+  return tokens.some(
+    ({ kind, text }) =>
+      kind === 'word' && (/^(?:times|twice|thrice)$/.test(text) || isSlipOf(text, LABEL_WORDS)),
+  );
 }
 
 /** "Rns 9-12: as rounds 1-4", "8tth rnd: p", "frobnicate k": what was a round but for a slip in its label. */
