@@ -12,6 +12,7 @@ import type { RoundsTold } from './rounds-told.ts';
 import type { Fabric } from './steps/patterns.ts';
 import type { StatedCount } from './steps/stated-counts.ts';
 import type { ReadInstruction, Step } from './steps/steps.ts';
+import type { CheckNow, Tally } from './tallies.ts';
 
 /** `rest`: all that is not described otherwise, as "all other rounds" says. */
 export type Parity = Sort | 'other' | 'rest';
@@ -387,6 +388,8 @@ export type Told =
       readonly stripes?: readonly Stripe[];
     }
   | { readonly kind: 'crossing'; readonly crosses: Crossing }
+  /** A line of a list of counts to check by. */
+  | { readonly kind: 'tally'; readonly tally: Tally | CheckNow }
   /** "Garter stitch throughout", "work in moss stitch": what rounds are worked in that name no stitches; `all`: all of the piece. */
   | {
       readonly kind: 'ground';

@@ -88,7 +88,7 @@ function closes(c: TokenCursor, ahead: number): boolean {
 
 /** What is said of a change besides the colours. */
 const BESIDES =
-  'again|instead|once|more|now|from|here|on|this|point|onwards|throughout|for|the|rest|as|follows|hanging|aside|down|off|at|side|back|there|attached|up';
+  'again|instead|once|more|now|from|here|on|this|point|onwards|throughout|for|the|rest|as|follows|hanging|aside|down|off|at|side|back|there|attached|up|only|alone|just';
 
 /**
  * "Change to CC.", "Break off MC and join CC.", "Drop A, join B, and …": colours dropped and taken up; the cursor
@@ -109,6 +109,8 @@ export function colourChange(c: TokenCursor): { colour: string | null } | null {
           ? colourName(c)
           : null,
       );
+      // "Break off B and C"
+      while (dropped && c.takes(() => says(c, 'and|,|&*') && colourName(c) !== null));
       const { i } = c;
       const taken = dropped ? null : (readColour(c) ?? usedAgain(c));
       if (!dropped && !taken) {

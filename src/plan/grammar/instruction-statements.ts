@@ -64,6 +64,7 @@ export function statementsOf(
     case 'ground':
     case 'passage':
     case 'pattern':
+    case 'tally':
       out.push({ ...toldBy(start), ...at });
       out.push(...leftoverWords(passage, start.next, end));
       break;

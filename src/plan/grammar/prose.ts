@@ -178,6 +178,8 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   ],
   // "Continue in frobble stitch", "moss frobble throughout", "frobble the first st of every row"
   [true, ({ text }) => UNTOLD_PATTERN.test(text) || namesNoFabric(text) || toldOfEdges(text)],
+  // "The odd rounds are knitted throughout over the first half."
+  [true, ({ text }) => OVER_HALF.test(text)],
   [false, ({ list }) => onlyTells(list)],
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
   [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],
@@ -218,8 +220,6 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !says(list, /^(?:first|last|edge|corner|each|every)$/),
   ],
   [true, ({ list }) => worksBeside(list)],
-  // "The odd rounds are knitted throughout over the first half."
-  [true, ({ text }) => OVER_HALF.test(text)],
   // "Not on needle 3.", "On the first two sides only."
   [
     true,
@@ -315,7 +315,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
 
 /** Rounds are worked in some way over half of them. */
 const OVER_HALF =
-  /\b(?:knit|knitted|purl|purled|worked|slipped)\b.* over (?:only )?(?:the |a )?(?:first|second|last|other|front|back|left|right|1) half\b/;
+  /\b(?:knit|knitted|purl|purled|worked|slipped|sts|stitches)\b.* over (?:only )?(?:the |a )?(?:first|second|last|other|front|back|left|right|1) half\b/;
 /** Words that leave out some of what stands before the sentence. */
 const LIMITS_FIRST = /^(?:not|only|on|in|at|but|except|without|omitting|over)$/;
 

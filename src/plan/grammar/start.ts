@@ -6,8 +6,9 @@ import { PASSAGE } from '../lex/passage-marks.ts';
 import type { Token } from '../lex/tokens.ts';
 import { LEADS } from '../lexicon/words.ts';
 import type { Going, RoundLabel, RoundsRef, Tail, Told } from './ast.ts';
+import { isUnit } from './phrases.ts';
 import { roundsRef } from './round-refs.ts';
-import { saysAny } from './rules.ts';
+import { says, saysAny } from './rules.ts';
 import { stopOf } from './tail/open-tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -57,6 +58,32 @@ export function patternSet(c: TokenCursor): RoundsRef | null {
     const sets = saysAny(c, SETS);
     return sets && (c.done || c.mark('.,;:!(-') || c.word() === 'and') ? which : null;
   });
+}
+
+/** What a turn of rounds looks like: names of ridges and bands, and how many of them. */
+const LOOKS =
+  /^(?:a|an|1|2|3|4|6|8|the|purl|knit|garter|smooth|plain|raised|flat|ridges?|bands?|stripes?|waves?|welts?|rows?|rounds?|rnds?|then|and|of|followed|by|with|each|repeat|pattern|["',;()-])$/;
+
+/** "Rows 1-4 make one "wave": a purl ridge, then a smooth band" */
+export function turnNamed(c: TokenCursor): RoundsRef | null {
+  return c.attempt(() => {
+    const which = roundsRef(c);
+    return which && namesTurn(c) ? which : null;
+  });
+}
+
+function namesTurn(c: TokenCursor): true | null {
+  if (!says(c, 'form|forms|make|makes|give|gives|are|is a|#')) return null;
+  if (!/^(?:a|1)$/.test(c.here(-1))) return null;
+  c.eatMark('"\'');
+  for (let n = 0; n < 2 && c.peek()?.kind === 'word' && !isUnit(c); n++) c.i++;
+  c.eatMark('"\'');
+  if (!c.eatMark(':(')) return null;
+  while (!c.done && !c.mark('.!')) {
+    if (!LOOKS.test(c.here())) return null;
+    c.i++;
+  }
+  return true;
 }
 
 /** "Row 43: …", "Next round: …": a label that ends with a colon. */

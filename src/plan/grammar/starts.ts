@@ -30,6 +30,7 @@ import {
   type Start,
   tells,
   tellsShaping,
+  turnNamed,
 } from './start.ts';
 import { mayFollow } from './start-follows.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
@@ -41,6 +42,7 @@ import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { headsRounds, readWork } from './statements/work.ts';
 import { closingStitches } from './stitch-sentences.ts';
 import { stripesTold } from './stripes.ts';
+import { readCheckNow, readTally } from './tallies.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import { wholeRound } from './whole-round.ts';
 import { isStitchWord, limits } from './word-law.ts';
@@ -243,10 +245,15 @@ export class StartFinder {
     const stripes = stripesTold(c);
     if (stripes) return { kind: 'colour', colour: null, stripes, at, next: c.i };
     back();
+    const tally = this.#progress.worked ? (readTally(c) ?? readCheckNow(c)) : null;
+    if (tally) return { kind: 'tally', tally, at, next: c.i };
+    back();
     const crosses = this.#progress.castOn ? readCrossing(c) : null;
     if (crosses && (c.done || c.mark('.,;'))) return { kind: 'crossing', crosses, at, next: c.i };
     back();
     if (isUnit(c) && c.isNumber(1)) {
+      const named = this.#progress.worked ? turnNamed(c) : null;
+      if (named) return { kind: 'pattern', which: named, at, next: c.i };
       const label = readLabel(c);
       const next = c.i;
       // "Rounds 3 and 4, over and over, until …"

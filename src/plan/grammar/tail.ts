@@ -11,6 +11,7 @@ import { readStatedCount, tellsCount } from './steps/stated-counts.ts';
 import { readStripes } from './stripes.ts';
 import { readEndWith } from './tail/end-round.ts';
 import { readEvery } from './tail/every.ts';
+import { readInTurns } from './tail/in-turns.ts';
 import { readFewer, readManner } from './tail/manner.ts';
 import type { OpenTail } from './tail/open-tail.ts';
 import { readFor, readTimesPart } from './tail/times.ts';
@@ -23,6 +24,7 @@ export function readTailPart(c: TokenCursor, tail: OpenTail): boolean {
     readLeft(c, tail) ||
     readCountsInTurn(c, tail) ||
     readUntil(c, tail) ||
+    readInTurns(c, tail) ||
     readEvery(c, tail) ||
     readTimesPart(c, tail) ||
     readFor(c, tail) ||

@@ -52,6 +52,9 @@ const SHAPING_BEGINS = regex.gim`${BEGINS}(${AND})(?:start|begin) (?:the |your )
 /** "Place markers at each corner as foll: k21, place marker": a round, whose markers its stitches place. */
 const PLACING = regex.gim`${BEGINS}(?:${AND}(?:divide|split|mark|section)(?: off| up)? (?:the|your|this)? ?(?:square|work|round|rnd|sts|stitches|piece)(?: up| off)? (?:in|into) (?:4|four|quarters|sides|sections)(?: (?:equal )?(?:parts|sections|quarters|sides))?|pm|(?:place|placing|set|put in|add) (?:the |your |four |4 )?(?:stitch |corner )?markers)(?: (?:at|for|in) (?:each|every|all|the)(?: of the)?(?: 4| four)? corners?)?(?:,? (?:on|in|over) (?:the )?(?:next|following) (?:round|rnd|row))?(?:,? (?:as follows|as foll\.?|thus|like this))?[ ]?:[ ](?=(?:\*|k|p|knit|purl)[ ]?\d)`;
 
+/** "As you work round 1, place a marker after every 24 sts": markers placed before it, or as it is worked. */
+const AS_WORKED = regex.gim`(?:${BEGINS}|\b(?<=\band,? ))(${AND})(?:set-?up[ ]?:[ ])?(?:(?:as|while|when) (?:you |we )?(?:work|working|knit|knitting|purl|purling)|in|on|during) (?:(?:the )?(?:first|1st) (?:round|rnd|row)|(?:round|rnd|row) (?:1|one))[ ]?,?[ ](?=(?:place|put|hang|slip|clip|attach|insert|pm)[ ](?:a |the |your |stitch |locking |removable |[a-z]+ )?(?:markers?|m)\b)`;
+
 /** "Knit 1 round, then work a decrease round as follows: …": a label with its stitches. */
 const NAMED_ROUND = regex.gim`(?:,? (?:and then|then|and)|${BEGINS}${AND})[ ]?\b(?:work|knit|make|do) (?:a|an|one|1|another|the first)[ ]((?:dec(?:rease)?|inc(?:rease)?|shaping|eyelet|lace|cable|ridge) (?:round|rnd|row))(?: (?:as follows|as foll\.?|thus|like this|this way|in this way))?[ ]?:[ ](?=[*([]|(?:on|at|k|p|knit|purl|slip|sl|ssk|skp|skpo|yo|yfwd|kfb|m1[lr]?|k2tog|p2tog|[kp] ?\d+)\b)`;
 
@@ -89,10 +92,21 @@ function bracketed(m: RegExpExecArray): string {
   return `${parted ? '. ' : ''}${name} ${unit}: *${steps}; rep from * to end. `;
 }
 
+/** "03:10  The frame", "[14:05] Bind off": when a film shows it. */
+const STAMPS =
+  /^([ \t]{0,8})[[(]?(?:\d{1,2}:)?\d{1,2}:\d{2}[\])]?[ \t]*(?:[-–—][ \t]*)?(?=[a-z*])/gim;
+
 export function leadPhrases(text: string): Replacement[] {
-  const leads = [LEADING, BY_DOING, ROUND_THUS, REMINDING, FOLLOWING, SHAPING_BEGINS].flatMap(
-    (re) => readAs(text, re, '', 1),
-  );
+  const leads = [
+    LEADING,
+    BY_DOING,
+    ROUND_THUS,
+    REMINDING,
+    FOLLOWING,
+    SHAPING_BEGINS,
+    AS_WORKED,
+    STAMPS,
+  ].flatMap((re) => readAs(text, re, '', 1));
   const brackets = [...text.matchAll(BRACKETED)].flatMap(({ index, 1: lead, 2: inside }) => {
     const open = index + lead.length;
     return [open, open + 1 + inside.length].map((at) => ({ from: at, to: at + 1, text: '' }));

@@ -26,7 +26,7 @@ const HANG =
 const MARK = 'mark(?:ing)?';
 const NUMBERED = `(?!one (?:of|at|for|as|to|in|marker)\\b)(?:\\d{1,3}(?:st|nd|rd|th)?|${NTH_WORD}|${NUMBER_WORD})(?![a-z0-9])`;
 const ST = `(?:${STW} ?(?:nos?\\.?|numbers?)? ?|(?:nos?\\.|numbers?) ?)`;
-const JOINED = `(?:, ?(?:and |then )?|,? (?:and|then|&) |/)(?:(?:again|also|another|one) )?(?:(?:in|into|on|after|behind) )?(?:the )?${ST}?`;
+const JOINED = `(?:, ?(?:and |then )?|,? (?:and|then|&) |/)(?:(?:again|also|another|one) )?(?:(?:in|into|on|after|behind|before) )?(?:the )?${ST}?`;
 const ITEM = `(?:the )?${ST}?`;
 const LIST = `${ITEM}${NUMBERED}(?:(?: ${STW}(?=,|;| and| &))?${JOINED}${NUMBERED}){1,11}(?![ ]?(?:cm|mm|rounds?|rnds?|rows?|times|needles?)\\b)(?: ?${STW})?`;
 /** What the marked stitches are, or how it is done: asks for nothing more. */
@@ -45,10 +45,13 @@ function placed(verb: string, how: string, told: string): string | null {
   if (at.length < 2 || at.some((n, i) => i > 0 && n <= at[i - 1])) return null;
   // "in sts 25 and 50 and after the 75th": the places that the list itself names
   const groups: { readonly where: string; readonly at: number[] }[] = [];
-  for (const part of `${how} ${bare}`.split(/\b(?=(?:in|into|on|after|behind)\b)/i)) {
-    const where = /after|behind/i.test(part) ? 'after' : 'in';
-    if (groups.at(-1)?.where === where) groups.at(-1)?.at.push(...list(part));
-    else if (list(part).length > 0) groups.push({ where, at: list(part) });
+  for (const part of `${how} ${bare}`.split(/\b(?=(?:in|into|on|after|behind|before)\b)/i)) {
+    const before = /before/i.test(part);
+    const where = before || /after|behind/i.test(part) ? 'after' : 'in';
+    // A marker before the first stitch is that of the round.
+    const numbers = list(part).flatMap((n) => (before ? (n > 1 ? [n - 1] : []) : [n]));
+    if (groups.at(-1)?.where === where) groups.at(-1)?.at.push(...numbers);
+    else if (numbers.length > 0) groups.push({ where, at: numbers });
   }
   const place = /ing\b/i.test(verb) ? 'placing' : 'place';
   return groups.map((g) => `${place} markers ${g.where} sts ${g.at.join(', ')}`).join(', ');
@@ -74,7 +77,7 @@ function placedEvery(verb: string, every: string, inAll: string | undefined): st
 const COUNT_OFF = `(?:count (?:off )?(?:\\d+|${NUMBER_WORD}) ${STW}(?: from [^.;\\n]{0,30}?)? and )?`;
 
 const IN = '(?:in|into|on|onto|to|through|round|around|at)';
-const AFTER = '(?:after|behind)';
+const AFTER = '(?:after|behind|before)';
 const ON_NEEDLE = '(?: (?:on|onto|on to) (?:the |your )?(?:right )?needle)?';
 const EACH_OF = `(?:(?: each of| every one of| all of)?(?: (?:these|those|the following|the)(?: (?:\\d|four|six|eight))? ${STW}:?)?|(?: each of| every one of| all of))?`;
 const AHEAD = `(?<![a-z])${LEAD}`;

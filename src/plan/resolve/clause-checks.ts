@@ -5,6 +5,7 @@
 import type { Tail, WorkClause } from '../grammar/ast.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
+import type { Tally } from '../grammar/tallies.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -351,6 +352,28 @@ export function checkOfRounds(stated: StatedCount, at: Place, piece: WorkedPiece
     );
     return;
   }
+}
+
+/** "After 3 decrease rounds: 72 sts, 18 on each side": so many after that round, or else after any. */
+export function checkTally({ total, perSide, nth }: Tally, at: Place, piece: WorkedPiece): void {
+  const { rounds, found, source, counts } = piece;
+  if (counts.believed.active) return;
+  const shaped = rounds.filter((r) => r.after !== r.before);
+  const those = nth === null ? rounds : shaped.slice(nth - 1, nth);
+  const sides = counts.sides ?? piece.sections();
+  const shared = perSide === null || sides < 2 || Math.abs(perSide * sides - total) <= 2;
+  if (shared && those.some((r) => r.after === total)) return;
+  const is = shared
+    ? nth === null
+      ? 'no round leaves so many'
+      : `${those.length === 0 ? 'there is no such round' : `${those[0].after} are on the needles there`}`
+    : `${perSide} on each of ${sides} sides are ${(perSide ?? 0) * sides}`;
+  found.error(
+    'stated-count-wrong',
+    trimmed(source, at),
+    `the text says ${stitches(total)} here, but ${is}`,
+    'Check the count, or which round it is told of.',
+  );
 }
 
 /** "The last row is row 12": the number of the round that it stops at. */

@@ -12,11 +12,12 @@ import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending-kind.ts';
 import { isOutcome, onTheWay } from '../grammar/statements/going-on/stops.ts';
+import type { Tally } from '../grammar/tallies.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { withoutAnnouncements } from './announced-rounds.ts';
-import { checkOfRounds, sayRounds } from './clause-checks.ts';
+import { checkOfRounds, checkTally, sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { crossingsFirst, joinGoing, leftOutOf } from './going-on.ts';
 import { checkGround, checkLabelled, type ToldGround } from './ground.ts';
@@ -67,6 +68,7 @@ class StatementWorker {
   readonly rounds: LabelledRounds;
   /** Counts told of rounds by their numbers, which may come later. */
   readonly #ofRounds: Extract<Statement, { kind: 'count' }>[] = [];
+  readonly #tallies: (Place & { readonly tally: Tally })[] = [];
   /** Fabrics that a sentence says the piece is worked in. */
   readonly #grounds: ToldGround[] = [];
   /** Index of the statement at work. */
@@ -130,6 +132,7 @@ class StatementWorker {
     this.rounds.check();
     this.#passing.check();
     for (const told of this.#ofRounds) checkOfRounds(told.stated, told, piece);
+    for (const told of this.#tallies) checkTally(told.tally, told, piece);
     checkLabelled(this.#piece);
     this.#grounds.forEach((told, i) => {
       checkGround(told, this.#grounds[i + 1]?.before ?? null, this.#piece);
@@ -259,6 +262,11 @@ class StatementWorker {
       case 'passage':
         this.#order.flush();
         this.#scope.notePassage(s.level);
+        break;
+      case 'tally':
+        this.#order.flush();
+        if ('total' in s.tally) this.#tallies.push({ tally: s.tally, from: s.from, to: s.to });
+        else if (s.tally.stated) piece.checkStated(s.tally.stated, s);
         break;
       case 'crossing':
         this.#order.flush();

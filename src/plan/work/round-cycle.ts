@@ -60,7 +60,11 @@ function turnOf(turns: readonly Turn[]): number | null {
     const again = turns
       .slice(length)
       .every((t, i) => t.shapes === turns[i].shapes && alike(t.steps, turns[i].steps));
-    if (again && (turns.length >= 2 * length || crossesEvery(turns, length))) return length;
+    if (
+      again &&
+      (turns.length >= 2 * length || crossesEvery(turns, length) || unevenlyShaped(turns, length))
+    )
+      return length;
   }
   return null;
 }
@@ -69,6 +73,13 @@ function turnOf(turns: readonly Turn[]): number | null {
 function crossesEvery(turns: readonly Turn[], length: number): boolean {
   const crossed = turns.flatMap((t, i) => (cableIn(t.steps) ? [i] : []));
   return crossed.length > 1 && crossed.every((at, i) => i === 0 || at - crossed[i - 1] === length);
+}
+
+/** Shaping rounds stand in groups, and all of the last turn's have come again: two of them, a plain one, two of them. */
+function unevenlyShaped(turns: readonly Turn[], length: number): boolean {
+  const gaps = gapsOf(turns.slice(-length));
+  const shapedAgain = turns.slice(length).filter((t) => t.shapes).length;
+  return gaps.some((g) => g !== gaps[0]) && shapedAgain >= gaps.length;
 }
 
 function plainAlike(cycle: RoundCycle): boolean {

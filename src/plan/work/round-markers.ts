@@ -86,7 +86,8 @@ export class RoundMarkers {
       return;
     }
     if (step.action === 'mark') {
-      if (made > 0) this.#newlyMarked.push(made - 1);
+      if (step.ahead) this.#newlyMarked.push(made);
+      else if (made > 0) this.#newlyMarked.push(made - 1);
       return;
     }
     if (step.action === 'place') {

@@ -113,6 +113,10 @@ function numberAt(
   if (t.kind !== 'number' && t.kind !== 'ordinal') return null;
   const prior = i > from ? (list[i - 1]?.text ?? '') : '';
   if (/^(?:next|following|not|all)$/.test(prior)) return null;
+  // "(9:40 in the video)"
+  const hour = list[i + 1]?.text === ':' && list[i + 2]?.kind === 'number' && !list[i + 2].spaced;
+  const minute = list[i - 1]?.text === ':' && list[i - 2]?.kind === 'number' && !t.spaced;
+  if (hour || minute) return null;
   // "32 left after 9": the number of a round.
   if (prior === 'after' && told.round === t.value) return null;
   if (t.kind === 'ordinal' && told.nth?.n === t.value && /^(?:after|the)$/.test(prior)) return null;

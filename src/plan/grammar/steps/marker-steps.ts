@@ -63,6 +63,10 @@ const MARKS_ONE = /\b(?:it|this|that)\b/;
 const MARKS_NEXT = wording(
   `and? { ${MARK_IN} | mark|marking } the? next|following @sts ,|;|and|then* ~(knit|purl|k|p)(?:ing)?(?![a-z]) { it|1 | this|that|the marked? @sts } ~(?!\\s*(?:tog|with))`,
 );
+/** "mark next st, k30": of the stitches that are worked then. */
+const MARKS_AHEAD = wording(
+  `and? { ${MARK_IN} | mark|marking } the? next|following|foll @sts ~(?=\\s*(?:[,;*)\\]]|$))`,
+);
 /** "pop the marker into the stitch you just made", "moving the marker up to the new centre stitch": it stays with its stitch. */
 const MARKER_KEPT = wording(
   '{ the|this|that|your? new|resulting|remaining|decreased|single? @sts { that|which { is|are? left|remains|results|formed } }? =|is|becomes|are|marks the|your? new|next? centre|center|middle|corner|marked @sts? ~(?=\\s*(?:[.,;)]|$)) } | pop|popping|put|putting|place|placing|replace|replacing|move|moving|hang|clip|clipping|return|returning|transfer|re-hang|rehang|bring|bringing|carry|carrying|take|taking the|your|its|each|every|this|that? locking|stitch|corner|coloured|colored|removable? marker|markers|m|pin up|back|again|along|too* in|into|on|onto|to|through|with the|this|that|your|each? { { new|resulting|remaining|decreased|decrease|dec|centre|center|middle|corner|single|marked }* st|stitch|s2kp|sk2p|cdd|decrease|one | 1 } { { that|which? { you|we { have | are|is }? }? { just|now|newly }? { made|worked|formed|created|left|knitted|results|remains } } | { that|which { is|has } left } | of|from the|this|that double? decrease|s2kp|cdd|sk2p }?',
@@ -127,6 +131,8 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
       times: 1,
     });
   }
+  if (cursor.match(MARKS_AHEAD))
+    return { kind: 'marker', action: 'mark', ahead: true, ...cursor.span(at) };
   const c = cursor.text[at];
   const spaced = 'amphis'.includes(c) ? cursor.match(PLACE_EVERY) : null;
   if (spaced) {

@@ -85,6 +85,14 @@ const PLACES: readonly Place[] = [
     ),
   ],
   ['knit', wording('the? next|first|following? { #? knit|k @sts|column | ~k\\d }')],
+  // "p to next cable": it stands out of the purled ground
+  [
+    'knit',
+    wording(
+      'the|each? next|first|following? cable|rope|plait|braid panel|@sts?',
+      '(?<=\\bp(?:url)?\\s[^,;()*]*)',
+    ),
+  ],
 ];
 /** "at each marked st: knit to 1 st before it" */
 const IT: Place = ['centre', wording('it|this|that')];

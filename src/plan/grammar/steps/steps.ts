@@ -83,6 +83,8 @@ export interface MarkerStep extends Place {
   readonly kind: 'marker';
   /** `mark`: into the stitch that was worked last. */
   readonly action: 'place' | 'slip' | 'remove' | 'mark';
+  /** The stitch that is worked next is marked, and not the last one. */
+  readonly ahead?: true;
   /** Stitches of the finished round, counted from 1, behind or into which markers are hung. */
   readonly at?: readonly number[];
   /** … and from there on so many stitches apart; without `at` the last stands at the end of the round. */

@@ -29,6 +29,7 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
   {
     says: [
       `pm|@place a|the|your|#* @marker as follows|thus|this|below :?`,
+      `pm|@place a|the|your|#* @marker on|in|during|while|as|you|we|knitting|working|purling|knit|work|the* first|1|% @unit as follows|thus|this|below :?`,
       `@marker? as follows :`,
     ],
   },

@@ -12,6 +12,7 @@ import { isUnit, length, nameBeforeUnit, unit } from '../../phrases.ts';
 import { roundsRef } from '../../round-refs.ts';
 import { says } from '../../rules.ts';
 import { readFabric, readKnits } from '../../steps/patterns.ts';
+import { readInTurns } from '../../tail/in-turns.ts';
 import { readBetweenLike, readFewer, readLikeRound, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readInAll } from '../../tail/times.ts';
@@ -187,6 +188,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     return true;
   const acts = slots.verb !== 'shape';
   if (!acts && nextRounds(c, slots)) return true;
+  if (acts && takesTurns(c, slots)) return true;
   if (acts && slots.which === null && slots.rounds === null && slots.name === null) {
     if (slots.verb !== 'purl') {
       const which = roundsRef(c);
@@ -321,6 +323,21 @@ function goesOnWorking(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
     c.eatMark(',');
     return c.phrase('and|then work|knit|do') && (c.isNumber() || /^(?:for|until)$/.test(c.word()));
+  });
+}
+
+/** "Work 1 plain round and 2 decrease rounds until 20 sts remain" */
+function takesTurns(c: TokenCursor, slots: Slots): boolean {
+  const { which, rounds, name, shaping, tail } = slots;
+  if (which !== null || rounds !== null || name !== null || shaping !== null) return false;
+  return c.takes(() => {
+    if (!readInTurns(c, tail)) return null;
+    if (!/^[^.;]*\b(?:until|till|down to)\b/.test(c.slice(c.i, c.end))) {
+      Object.assign(tail, { every: null, inARow: null, between: null });
+      return null;
+    }
+    tail.follows = true;
+    return true;
   });
 }
 
