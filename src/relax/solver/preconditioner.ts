@@ -14,11 +14,12 @@ import { type FreeMotions, RigidMotions } from './rigid-motions.ts';
 import { VCycle } from './v-cycle.ts';
 
 /**
- * The Hessian is old after moving this many bending lengths. A bend turned by an angle looks like stretch in the old
- * Hessian, and is taken for stiff from about bending length over size on.
- * Chosen by timing at 2,700, 20,000 and 98,000 vertices; taking it anew every so many steps as well gains nothing.
+ * The Hessian is old after moving this many bending lengths, after so many steps sooner: what goes on from there begins
+ * with it. A bend turned by an angle looks like stretch in the old Hessian, and is taken for stiff from about bending
+ * length over size on. Chosen by timing at 2,700, 20,000 and 98,000 vertices.
  */
-const STALE_MOVED = 5;
+const STALE_MOVED = { soon: 5, later: 1 };
+const STALE_AFTER = 20;
 
 export class SheetPreconditioner implements Preconditioner {
   private metric: Metric;
@@ -52,11 +53,12 @@ export class SheetPreconditioner implements Preconditioner {
     this.cycle?.forgetConstants();
   }
 
-  /** Whether the sheet has come so far since the Hessian was taken, or is free to move otherwise. */
-  isStale(x: Float64Array, motions: FreeMotions = 'all'): boolean {
+  /** Whether the sheet has come so far, in so many steps, since the Hessian was taken, or is free to move otherwise. */
+  isStale(x: Float64Array, steps: number, motions: FreeMotions = 'all'): boolean {
     if (this.cycle === null || motions !== this.motions) return true;
     const { takenAt } = this;
-    const limit = STALE_MOVED * this.metric.bendingMm;
+    const moved = steps >= STALE_AFTER ? STALE_MOVED.later : STALE_MOVED.soon;
+    const limit = moved * this.metric.bendingMm;
     // What is not a number is stale too.
     for (let k = 0; k < x.length; k++) if (!(Math.abs(x[k] - takenAt[k]) <= limit)) return true;
     return false;

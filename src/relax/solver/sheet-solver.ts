@@ -64,6 +64,7 @@ export class SheetSolver {
   private onTable: SheetPreconditioner | null = null;
   private readonly axis = new Float64Array(3);
   private readonly scratch: Float64Array;
+  private sinceRefresh = 0;
   private heightsHeld = false;
   /** [triangles] at rest, mm²; null where the sheet is not held open. */
   private areas: Float64Array | null = null;
@@ -91,6 +92,7 @@ export class SheetSolver {
   /** Goes on with another metric of the same springs and hinges; the Hessian at hand serves until it is stale. */
   goOnWith(metric: Metric): void {
     this.isKept = true;
+    this.sinceRefresh = 0;
     this.preconditioner.takeMetric(metric);
     this.onTable?.takeMetric(metric);
     this.takeMetric(metric);
@@ -150,6 +152,7 @@ export class SheetSolver {
         reason = 'cancelled';
         break;
       }
+      this.sinceRefresh++;
       if (iterations % WATCH_EVERY !== 0) continue;
       const rise = this.rise();
       const energyStalled =
@@ -172,6 +175,7 @@ export class SheetSolver {
 
   private refresh(): void {
     this.preconditioner.refresh(this.x, this.damped.fill(this.damping.value));
+    this.sinceRefresh = 0;
   }
 
   private undamp(): void {
@@ -181,7 +185,7 @@ export class SheetSolver {
   }
 
   private isStale(): boolean {
-    return this.preconditioner.isStale(this.x);
+    return this.preconditioner.isStale(this.x, this.sinceRefresh);
   }
 
   /** ‖gradient‖∞ over the unit force. */
@@ -211,7 +215,8 @@ export class SheetSolver {
   softest(x: Float64Array, guess: Float64Array, most: number, unstable: number): SoftMode {
     const { metric } = this;
     this.x.set(x);
-    if (this.isStale()) this.refresh();
+    // However many steps ago it was taken: only where the sheet was then counts here.
+    if (this.preconditioner.isStale(x, 0)) this.refresh();
     const problem = {
       times: (v: Float64Array, out: Float64Array) => {
         out.fill(0);

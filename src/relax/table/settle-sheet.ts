@@ -94,6 +94,7 @@ class Settling {
   private readonly unit: number;
   private touching = 0;
   private iterations = 0;
+  private takenAfter = 0;
   private residual = Number.POSITIVE_INFINITY;
   private highest = Number.POSITIVE_INFINITY;
 
@@ -191,8 +192,10 @@ class Settling {
     if (held)
       for (let k = 0; k < ground.length; k++) if (held[(k / 3) | 0] === 1) ground[k] += HELD;
     const along = held ? 'none' : 'table';
-    if (preconditioner.isStale(x, along)) preconditioner.refresh(x, ground, along);
-    else preconditioner.refreshGround(ground);
+    if (preconditioner.isStale(x, this.iterations - this.takenAfter, along)) {
+      preconditioner.refresh(x, ground, along);
+      this.takenAfter = this.iterations;
+    } else preconditioner.refreshGround(ground);
     // Friction and contacts are others now, a little: what was remembered still shortens the way to rest.
     descent.measure();
   }
