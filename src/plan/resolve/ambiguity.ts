@@ -26,7 +26,7 @@ export class Readings {
     setting: RoundSetting,
     stated: number | null,
     sides: number | null,
-  ): { steps: readonly Step[]; worked: WorkedRound; parts?: number } {
+  ): { steps: readonly Step[]; worked: WorkedRound; parts?: number; otherwise?: number } {
     const settled = this.#settled.get(asked);
     const merit = (w: WorkedRound): number =>
       !fits(w, needle.count) ? 0 : stated === null || stated === w.after ? 2 : 1;
@@ -45,6 +45,16 @@ export class Readings {
       ({ steps } = other);
       worked = second;
       changed = true;
+    }
+    const over = overAgain(asked);
+    if (over) {
+      const second = this.#expander.work(over, needle, setting);
+      const alike = merit(second) === merit(worked);
+      if (merit(second) > 0 && merit(second) >= merit(worked)) {
+        this.#settled.set(asked, over);
+        const other = alike && stated === null && worked.after !== second.after;
+        return { steps: over, worked: second, ...(other && { otherwise: worked.after }) };
+      }
     }
     const parts = merit(worked) > 0 ? null : this.#ofOnePart(asked, needle, setting, stated);
     if (parts) {
@@ -81,6 +91,21 @@ export class Readings {
       ? { steps, worked, parts: sides }
       : null;
   }
+}
+
+/** "K8, k2tog around": all of it over and over, and not the last stitch alone; null where nothing is so. */
+function overAgain(steps: readonly Step[]): readonly Step[] | null {
+  const last = steps[steps.length - 1];
+  const before = steps.slice(0, -1);
+  if (before.length === 0 || last.kind !== 'stitch' || !('kind' in last.amount)) return null;
+  if (last.amount.kind !== 'rest' || last.amount.count !== 0 || last.name.length === 1) return null;
+  if (!before.every((s) => s.kind === 'stitch' && 'times' in s.amount && s.name !== last.name))
+    return null;
+  const once: Step = { ...last, amount: { times: 1 } };
+  const place = { from: steps[0].from, to: last.to };
+  const amount = { kind: 'rest', count: 0 } as const;
+  const group = { kind: 'group', steps: [...before, once], amount, otherTimes: null } as const;
+  return [{ ...group, eachSide: false, ...place }];
 }
 
 /**

@@ -13,6 +13,7 @@ import { fits, type RoundExpander, type WorkedRound } from './expand.ts';
 import { reportRound, type Surroundings } from './miscounts.ts';
 import type { Needle } from './needle.ts';
 import type { RoundSetting } from './round-context.ts';
+import { stitches } from './round-problems.ts';
 
 /** A round that has just been worked. */
 export interface RoundCase {
@@ -124,5 +125,20 @@ export function checkSide(def: RoundDef, wrongSide: boolean, found: DiagnosticLi
     def,
     `this is called a ${def.side} row, but the ${wrongSide ? 'wrong' : 'right'} side faces here`,
     'A row seems to be missing, or one too many is worked before it.',
+  );
+}
+
+/** "K8, k2tog around" may also mean its last stitch alone: said where no count tells which. */
+export function sayOverAgain(
+  found: DiagnosticList,
+  at: Place,
+  after: number,
+  otherwise: number,
+): void {
+  found.warn(
+    'over-again-or-the-last',
+    at,
+    `this is read as all of it over and over, which leaves ${stitches(after)}; if only its last stitch is meant, ${otherwise} are left`,
+    'Put a * before what is repeated, or state the count.',
   );
 }

@@ -23,7 +23,13 @@ import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
 import { atTurns, planRound } from './plan-round.ts';
 import { columnsOf, lastRibbing } from './ribbing.ts';
 import { MOST_STITCHES } from './round-buffer.ts';
-import { checkSide, type RoundCase, RoundCheck, saidWhereAsked } from './round-check.ts';
+import {
+  checkSide,
+  type RoundCase,
+  RoundCheck,
+  saidWhereAsked,
+  sayOverAgain,
+} from './round-check.ts';
 import { RoundColours } from './round-colours.ts';
 import type { RoundSetting } from './round-context.ts';
 import { RoundCrossings } from './round-crossings.ts';
@@ -200,6 +206,8 @@ export class WorkedPiece {
     this.#before = { needle, setting };
     const stated = this.counts.total(def.stated);
     const read = this.#readings.best(def.steps, needle, setting, stated, sides);
+    if (read.otherwise !== undefined)
+      sayOverAgain(this.found, def, read.worked.after, read.otherwise);
     if (this.#expander.tooBig) {
       this.#sayTooBig();
       return;
