@@ -41,3 +41,9 @@ export function tellsRounds(list: readonly Token[]): boolean {
   if (behind < 0) return statesRounds(list);
   return statesRounds(list.slice(0, behind)) && isRemark(list.slice(behind), true);
 }
+
+/** "co - cast on; k - knit; rep - repeat": what abbreviations mean. */
+export function listsMeanings(tokens: readonly Token[]): boolean {
+  return MEANINGS.test(tokens.map((t) => t.text).join(' '));
+}
+const MEANINGS = /^[a-z0-9]{1,9} [-=:] [^;]{1,60}; [a-z0-9]{1,9} [-=:] [a-z]/;

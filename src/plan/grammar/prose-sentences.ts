@@ -4,6 +4,7 @@
  */
 import type { Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
+import { listsMeanings } from './explains.ts';
 import { looksLikeRound } from './garbled.ts';
 import { isChat } from './leftovers.ts';
 import { asksForMore } from './mood.ts';
@@ -68,7 +69,8 @@ function behindTheEnd(passage: Passage, from: number, end: number): Statement {
   const at = passage.span(from, end);
   if (asksForMore(words)) return { kind: 'refused', ...SECOND_PIECE, ...at };
   const draws = DRAWS.test(words.map((t) => t.text).join(' '));
-  const instructs = looksLikeRound(words) || (!draws && ordersBehind(words));
+  const instructs =
+    !listsMeanings(words) && (looksLikeRound(words) || (!draws && ordersBehind(words)));
   return { kind: 'prose', heading: true, instructs, ...at };
 }
 

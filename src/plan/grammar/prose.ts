@@ -27,6 +27,7 @@ import { onlyTells } from './narration/only-tells.ts';
 import { tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
+import { tellsCounts } from './tallies.ts';
 import { asksForWork, checks, TELLER, tellsOfStitches, tellsOfTime } from './telling.ts';
 import { namesNoFabric, toldOfEdges } from './unknown-names.ts';
 import { isCount, isStitchWord, limits } from './word-law.ts';
@@ -180,7 +181,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   [true, ({ text }) => UNTOLD_PATTERN.test(text) || namesNoFabric(text) || toldOfEdges(text)],
   // "The odd rounds are knitted throughout over the first half."
   [true, ({ text }) => OVER_HALF.test(text)],
-  [false, ({ list }) => onlyTells(list)],
+  [false, ({ list }) => onlyTells(list) || tellsCounts(list)],
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
   [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.

@@ -94,6 +94,8 @@ export function mayFollow(
       return (
         opening ||
         worked ||
+        // "These 2 rows set the pattern. Keeping moss st correct, repeat them ten times"
+        current.kind === 'pattern' ||
         (current?.kind === 'round' && (goesOnLong(start) || ofNextRound(passage, start)))
       );
     case 'set-up':

@@ -50,12 +50,17 @@ const SETS = [
   `${MAKE} the|a|an|our|your|#|full|whole|~* @set`,
 ];
 
+const AND_SETS =
+  'and set|sets|form|forms|establish|establishes|show|shows|give|position|placement|placing|rhythm|order|pattern|patt|of|for|the* shaping|decreases|decreasing|decs|increases|increasing|panel|panels|pattern|patt|stripes|edge|edges|cable|cables|border|corners';
+
 export function patternSet(c: TokenCursor): RoundsRef | null {
   return c.attempt(() => {
     c.skip(LEADS);
     const which = roundsRef(c);
     if (!which) return null;
     const sets = saysAny(c, SETS);
+    // "… form the pattern and set the position of the decreases"
+    if (sets) says(c, AND_SETS);
     return sets && (c.done || c.mark('.,;:!(-') || c.word() === 'and') ? which : null;
   });
 }

@@ -2,6 +2,7 @@
  * Lines of a list to check by: "After 3 decrease rounds: 72 sts, 18 on each side", "2nd RS row - 66 sts", "Wave 2 - 58 sts (14
  * between markers)". In: a cursor at the line. Out: the counts, and of which round; null where any other word stands in it.
  */
+import type { Token } from '../lex/tokens.ts';
 import { isUnit } from './phrases.ts';
 import { says } from './rules.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
@@ -20,6 +21,18 @@ const TELLS =
   /^(?:\d+|sts?|stitch(?:es)?|each|every|either|both|on|to|for|per|between|in|of|at|a|an|the|and|then|plus|with|side|sides|edge|edges|end|ends|marker|markers|needle|needles|section|sections|corner|corners|decreases?|ridges?|garter|right|wrong|rs|ws|twists?|ropes?|cables?|panels?|eyelets?|holes?|ribs?|made|up|still|no|yet|now|left|over|remain|remaining|there|are|is|you|have|should|selvage|selvedge|seam|total|altogether|all|exactly|knit|purl|[,;()+=&-])$/;
 
 const SHARES = /^(?:\d+|sts?|stitch(?:es)?|then|and|[ ,+])+$/;
+
+/** "37 sts on each side plus 4 corner sts": counts, and not a word that asks for anything. */
+export function tellsCounts(list: readonly Token[]): boolean {
+  const words = list.filter((t) => t.kind !== 'line' && !/^[.:!]$/.test(t.text));
+  const [first] = words[0]?.text === '(' ? words.slice(1) : words;
+  if (first?.kind !== 'number' || words.length < 4) return false;
+  return words.every(
+    (t, i) =>
+      TELLS.test(t.text) &&
+      !(/^(?:knit|purl|corner)$/.test(t.text) && !/^st/.test(words[i + 1]?.text ?? '')),
+  );
+}
 
 export function readCheckNow(c: TokenCursor): CheckNow | null {
   return c.attempt(() => {

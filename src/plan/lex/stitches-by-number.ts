@@ -42,7 +42,7 @@ const DECREASE = '(?:s|(?: |-)(?:dec(?:rease)?s?\\b\\.?|sts?\\b|stitch(?:es)?))?
 export const STITCHES_BY_NUMBER: readonly Wording[] = [
   reads(([, verb, count, sts, words]) =>
     /^\d/.test(count) || sts || /tog/i.test(words) ? told(verb, count, words) : null,
-  )`${HERE}(?:(knit|purl|k|p|work|take) )?(?:the (?:next )?)?(\d{1,3}|${COUNT})([ ]{1,2}${STS})?((?:[ ]{1,2}(?:${WORD})){1,5})${DONE}`,
+  )`${HERE}(?<!\b(?:rounds|rnds|rds|rows)[ ](?:\d|and|to|[ ,&-]){1,30})(?:(knit|purl|k|p|work|take) )?(?:the (?:next )?)?(\d{1,3}|${COUNT})([ ]{1,2}${STS})?((?:[ ]{1,2}(?:${WORD})){1,5})${DONE}`,
   // "knit the 1st and 2nd together", "knit to the last 2 and knit those together"
   reads(
     ([, verb]) => `${/^p/i.test(verb) ? 'p' : 'k'}2tog`,

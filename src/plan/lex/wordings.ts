@@ -149,6 +149,10 @@ const WORDINGS: readonly Wording[] = [
   )`(?=,? (?:and|but) )(?<=\bto (?:the )?end),? (?:and|but) (knit|purl) (${RULED})${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   // "every marking thread"
   reads('marker$1')`\b(?:marking|marker|stitch) (?:thread|ring|pin|yarn)(s?)\b`,
+  // "DEC ROUND (K1, k2tog tbl, k to last 3 sts on needle, k2tog, k1) on each needle"
+  reads(
+    '$1: ',
+  )`^([ \t]{0,8}(?:dec|inc|decrease|increase|shaping|plain|cable|lace|eyelet) (?:round|rnd|row))[ ]{1,3}(?=[([*][ ]?(?:[kp]\d|k |p |ssk|skp|sl|yo|knit|purl))`,
   // "knit always 2 sts together"
   reads('$2 $1')`\b(knit|purl|work|k|p) (always|continually|continuously|constantly|repeatedly)\b`,
   // "kfb in each of next 5 sts"
@@ -156,7 +160,7 @@ const WORDINGS: readonly Wording[] = [
   // "take in 8 stitches", "without taking in"; not "take in the ends", "taking in one edge stitch"
   reads(([was]) =>
     /ing/i.test(was) ? 'decreasing' : 'decrease',
-  )`\b(?:tak(?:e|ing|es)|took|taken)[ -]in\b(?! (?:(?:all|the|any|loose|1|one|half|an?|only|just) )*(?:ends?|edges?)\b)`,
+  )`\b(?:tak(?:e|ing|es)|took|taken)[ -]in\b(?! (?:(?:all|the|any|loose|1|one|half|an?|only|just) )*(?:ends?\b|edges?\b|(?:st|stitch) (?:from|of|at|on) (?:each|either|both|every) (?:side|edge|piece)))`,
   // "knit all the stitches together two by two"
   reads((m) =>
     /^p/i.test(m[1] ?? m[2] ?? m[3] ?? m[4] ?? '') ? 'p2tog to end' : 'k2tog to end',

@@ -223,7 +223,14 @@ function numberAt(
   )
     return null;
   const to = /^(?:to|into)$/.test(prior) || (prior === 'from' && told.change);
-  const counted = past || to ? [HAD, { ...HAD, share: true }] : stitchesTold(told, before);
+  // "with 35 sts between them"
+  const apart = sts && /^(?:between|apart)$/.test(list[at + 1]?.text ?? '');
+  const counted =
+    past || to
+      ? [HAD, { ...HAD, share: true }]
+      : apart
+        ? [{ ...HAD, share: true }]
+        : stitchesTold(told, before);
   return make(besideMiddle(list, from, end) ? [...counted, { of: 'halves' }] : counted, sts);
 }
 

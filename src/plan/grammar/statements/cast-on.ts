@@ -56,11 +56,16 @@ function tellsOpening(c: TokenCursor): boolean {
  * The sentence that begins here casts on. `first`: nothing has been cast on before; `bare`: no other words of
  * the text do so, and "Start: 96 sts" may.
  */
+const NO_CAST_ON = /^(?:of|than|without|before|after|when|while|from|like|avoid|than|is|was|that)$/;
+
 export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): boolean {
   return c.takes(() => {
     let bracket = false;
     for (let n = 0; n < 3 && c.eatMark('([*'); n++) bracket = true;
     const start = c.i;
+    // "Instead of casting on round the outside, we begin with 8 stitches"
+    if (c.word() === 'casting' && NO_CAST_ON.test(c.word(-1))) return null;
+    if (/^(?:of|than)$/.test(c.word(1)) && c.word(2) === 'casting') return null;
     for (
       let n = 0;
       n < 6 && c.phrase('then|now|next|first|firstly|loosely|to|begin|you|we|i|start|please|and');

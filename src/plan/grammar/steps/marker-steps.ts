@@ -58,11 +58,14 @@ const MARKS_STITCHES = wording(
   `and? { ${MARK_IN} each|every|all { { # }? of }? those|these|the|your|#* { k1s | corner st|sts|stitch|stitches | corner|corners | knit|centre|center|single|new|marked|yo st|sts|stitch|stitches | yo|yos|yarnover|yarnovers | yarn over|overs } { ,|;|:|-* as? they|these|those|which { are|mark|show | will be } your|the? corner|corners @sts? }? | { ${MARK_IN} | mark|marking } { it | this|that|the|last|same|purl|purled|knit|single|centre|center|middle|corner* @sts | this|that one|1? } { { that|which }? you|we? have? just worked|made|knitted|purled|knit }? { as|for|being the|your|a? centre|center|middle|corner|axis @sts? }? ~(?!\\s*(?:before|after|to|for)\\b) }`,
 );
 /** The stitch just worked, not every one of a sort. */
-const MARKS_ONE = /\b(?:it|this|that)\b/;
+const MARKS_ONE = /\b(?:it|this|that|last|just|the (?:st|stitch|one))\b/;
 /** "hang a marker on next st and knit it", "mark the next st, knit 1": the stitch that is marked is the one worked. */
 const MARKS_NEXT = wording(
   `and? { ${MARK_IN} | mark|marking } the? next|following @sts ,|;|and|then* ~(knit|purl|k|p)(?:ing)?(?![a-z]) { it|1 | this|that|the marked? @sts } ~(?!\\s*(?:tog|with))`,
 );
+/** "place removable marker in st just worked": another marker, and not the one that was there. */
+const NEW_MARKER =
+  /^(?:and )?(?:plac|putt?|popp?|hang|clipp?)(?:e|ing)? (?:(?:locking|stitch|removable|coloured|colored|split|ring|safety) )*(?:marker|m|pin)\b(?! (?:up|back|again))/;
 /** "mark next st, k30": of the stitches that are worked then. */
 const MARKS_AHEAD = wording(
   `and? { ${MARK_IN} | mark|marking } the? next|following|foll @sts ~(?=\\s*(?:[,;*)\\]]|$))`,
@@ -119,7 +122,9 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
   const at = cursor.i;
   const told = 'ap'.includes(cursor.text[at]) ? cursor.match(PLACED_BY_NUMBER) : null;
   if (told) return { kind: 'marker', ...hungByNumber(told), ...cursor.span(at) };
-  if (cursor.match(MARKER_KEPT)) return null;
+  const kept = cursor.match(MARKER_KEPT);
+  if (kept && !NEW_MARKER.test(kept[0])) return null;
+  if (kept) cursor.i = at;
   const marks = cursor.match(MARKS_STITCHES);
   if (marks)
     return MARKS_ONE.test(marks[0]) ? { kind: 'marker', action: 'mark', ...cursor.span(at) } : null;
