@@ -192,7 +192,7 @@ export function asksForMore(tokens: readonly Token[]): boolean {
     /\b(?:(?:knit|purl|cast on|pick up|work|repeat) (?:\d+(?! (?:more )?(?:squares|pieces|blocks|patches|motifs|tiles|of (?:them|these))\b)|another|an?|the same|from|rounds?|rows?|again)|do (?:it|this|that|the same|all)\b.*\b(?:again|\d+|times)|do the same|\d+ (?:more|further|extra) (?:[a-z]+ )?(?:rounds?|rnds?|rows?|ridges?)|(?:another|an extra|a further|a last|1 last) (?:[a-z]+ )?(?:round|rnd|row|ridge))\b/.test(
       said,
     ) &&
-    !/=|; [a-z0-9]{1,6} - [a-z]|\b(?:crochet|homework|at home|means?|next (?:week|time))\b/.test(
+    !/=|; [a-z0-9]{1,6} - [a-z]|\b(?:knit|make|work) (?:a|an|another|1)(?: second| new| third| whole| matching| 2nd)? (?:square|block|patch|tile)\b(?!.*\b(?:rounds?|rnds?|rows?) \d)|\b(?:crochet|homework|at home|means?|next (?:week|time))\b/.test(
       said,
     ) &&
     moodOf(tokens) === 'asks'

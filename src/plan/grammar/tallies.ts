@@ -94,7 +94,8 @@ function placeTold(c: TokenCursor): { readonly nth: number | null } | null {
   return c.attempt(() => {
     const after = says(c, `after|by the? #|% ${SHAPING} @unit`)?.[0];
     if (after != null) return { nth: after };
-    if (says(c, `the? % rs|ws|right|wrong|side|${SHAPING}* @unit?`)) return { nth: null };
+    if (says(c, `the? % rs|ws|right|wrong|side|${SHAPING}* @unit|repeat|rep|time|pass|go?`))
+      return { nth: null };
     const named = /^[a-z]{3,}$/.test(c.word()) && !isUnit(c) && c.isNumber(1);
     if (!named) return null;
     c.i += 2;

@@ -149,6 +149,10 @@ const WORDINGS: readonly Wording[] = [
   )`(?=,? (?:and|but) )(?<=\bto (?:the )?end),? (?:and|but) (knit|purl) (${RULED})${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   // "every marking thread"
   reads('marker$1')`\b(?:marking|marker|stitch) (?:thread|ring|pin|yarn)(s?)\b`,
+  // "work Dec rnd, removing markers as you go": which hangs on no stitch
+  reads(
+    '',
+  )`(?<=\b(?:rnd|round|row)(?: once more| again| \d{1,3})?),? (?:and )?remov(?:e|ing) (?:(?:all|the|your|of|these) )*(?:markers|m)(?: as you (?:go|work|come to (?:them|it|each)|reach them))?(?=[ ]?(?:[.;([=-]|—|–|$))`,
   // "DEC ROUND (K1, k2tog tbl, k to last 3 sts on needle, k2tog, k1) on each needle"
   reads(
     '$1: ',

@@ -23,7 +23,7 @@ export const EACH_SIDE = wording(
 );
 /** Behind the stitches. */
 export const TRAIL_EACH_SIDE = wording(
-  `~\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|that|so | the same }? | the? same }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the? #|~? }? #? { @side | pair|pairs of the? markers | marked? marker|markers|corner|corners|st|sts|stitch|stitches ~(?<=corners?|markers?|marked\\s(?:st|sts|stitch|stitches)) } { have|has been worked|knitted|done|completed }? }`,
+  `~\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|that|so | the same }? | the? same }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining|rem|rem. | the? next ~(?=\\s+[2-9]\\s) } the|other|remaining|rem.|rem|#* { of the? #|~? }? #? { @side | pair|pairs of the? markers | marked? marker|markers|corner|corners|st|sts|stitch|stitches ~(?<=corners?|markers?|marked\\s(?:st|sts|stitch|stitches)) } { have|has been worked|knitted|done|completed }? }`,
 );
 /** "at each of the other 3 corners": how often in all; null where no number of corners or markers is told. */
 export function cornersIn(words: string): number | null {
