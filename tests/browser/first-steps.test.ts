@@ -91,11 +91,8 @@ describe('the first steps', () => {
     await expect.poll(sentence).toMatch(/^Step 1 of 3/);
     // Not clicked: what has a reason not to be pressed counts as disabled.
     // The verdict of the plan gives way to what the lesson shows.
-    expect(
-      await page()
-        .getByRole('button', { name: /^Unfold the verdict on your plan/ })
-        .count(),
-    ).toBe(1);
+    const unfold = page().getByRole('button', { name: /^Unfold the verdict on your plan/ });
+    await expect.poll(() => unfold.count()).toBe(1);
     expect(await page().locator('.verdict-word').isVisible()).toBe(false);
     await lesson.getByRole('button', { name: 'Back' }).press('Enter');
     await expect.poll(() => lesson.locator('.why').textContent()).toBe('This is the first step.');

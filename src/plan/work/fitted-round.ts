@@ -34,7 +34,7 @@ export function fittedTo(
   if (told >= 0 && piece.rounds[told]?.before === piece.count) return same;
   // A round repeated to its end keeps the number of its parts.
   const bound = told < 0 ? def.steps : boundSteps(def, piece.rounds[told].before, piece);
-  const parts = bound === def.steps ? null : piece.fitted(bound);
+  const parts = keepsParts(def.steps, bound, piece) ? piece.fitted(bound) : null;
   if (parts) return { def: { ...def, steps: parts }, writtenFor: piece.fixedOfAll(bound) };
   if (followsBelow(def, piece))
     return {
@@ -50,6 +50,24 @@ export function fittedTo(
   const steps = piece.fitted(def.steps);
   if (steps) return { def: { ...def, steps }, writtenFor: fixed };
   return open ? same : null;
+}
+
+/** Fewest stitches of a run that belongs to a side. Chosen: "*k1, kfb; rep from *" goes over more stitches as it stands. */
+const RUN_OF_SIDE = 4;
+
+/** The parts of the round have plain runs to give or take from: long ones, or it does not go over the count as it stands. */
+function keepsParts(steps: readonly Step[], bound: readonly Step[], piece: OnNeedles): boolean {
+  if (bound === steps) return false;
+  const group = steps.find((s) => s.kind === 'group');
+  const runs = (group?.steps ?? []).map((s) =>
+    s.kind === 'stitch' && /^[kp]$/.test(s.name) && 'times' in s.amount ? s.amount.times : 0,
+  );
+  const longest = Math.max(0, ...runs);
+  if (longest >= RUN_OF_SIDE) return true;
+  const width = group ? piece.fixedOfAll(group.steps) : null;
+  const outside = piece.fixedOfAll(steps.filter((s) => s !== group));
+  const even = width !== null && outside !== null && (piece.count - outside) % width === 0;
+  return longest > 0 && !even;
 }
 
 /** So many knit and purl stitches, and nothing else, on top of a shaping round that had both: each goes on as the one below it. */
