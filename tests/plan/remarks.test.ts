@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { fifthOf } from '../runs.ts';
+import { eighthOf } from '../runs.ts';
 import { planMeaning } from './meaning.ts';
 
 const SQUARE = `Gauge: 22 sts and 30 rounds to 10 cm.
@@ -286,13 +286,13 @@ const errors = (plan: ReturnType<typeof parsePlan>): string[] =>
   plan.diagnostics.filter((d) => d.severity === 'error').map((d) => d.message);
 
 describe('remarks between instructions', () => {
-  it.each(fifthOf(PAIRS, 0))('%s: passes over "%s"', (place, tells) => {
+  it.each(eighthOf(PAIRS, 0))('%s: passes over "%s"', (place, tells) => {
     const plan = withRemark(place, tells);
     expect(errors(plan)).toEqual([]);
     expect(JSON.stringify(planMeaning(plan))).toBe(meant);
   });
 
-  it.each(fifthOf(PAIRS, 1))('%s: beside "%s", does not lose "%s"', (place, _tells, asks) => {
+  it.each(eighthOf(PAIRS, 1))('%s: beside "%s", does not lose "%s"', (place, _tells, asks) => {
     const plan = withRemark(place, asks);
     const followed = JSON.stringify(planMeaning(plan)) !== meant;
     expect(followed || errors(plan).length > 0).toBe(true);
@@ -315,7 +315,7 @@ const LATER = [
 
 describe('work behind an end', () => {
   it.each(
-    fifthOf(
+    eighthOf(
       ENDERS.flatMap((end) => LATER.map((later) => [end, later])),
       2,
     ),

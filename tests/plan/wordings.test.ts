@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { PlanReader } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { fifthOf, whole } from '../runs.ts';
+import { eighthOf, whole } from '../runs.ts';
 import { found } from './expectations.ts';
 
 const FOLDER = join(import.meta.dirname, '../plans/wordings');
@@ -42,7 +42,7 @@ describe('wordings of one instruction', () => {
         piece(reader().read(`${carrier}\n`.replace('<<>>', () => wording)));
       const meant = read(plain);
       expect(meant.length).toBeGreaterThan(2);
-      const misread = fifthOf(others, k).filter(
+      const misread = eighthOf(others, k).filter(
         (wording) => read(wording).join('\n') !== meant.join('\n'),
       );
       expect(misread.map((wording) => [wording, read(wording)])).toEqual([]);

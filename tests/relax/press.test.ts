@@ -7,6 +7,7 @@ import { misfitOf, pressSheet } from '../../src/relax/flatness/press-sheet.ts';
 import { relaxInAir, relaxSheet } from '../../src/relax/relax-sheet.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { motifText } from '../gauge/motif-texts.ts';
+import { closely } from '../runs.ts';
 
 /** A garter square that loses a stitch at both ends of a side on every second round. */
 function square(aspect: number) {
@@ -53,7 +54,7 @@ Draw the yarn through the remaining sts.`;
     }
   });
 
-  it('does not fold over its middle, however deep a cup it is', () => {
+  it.runIf(closely)('does not fold over its middle, however deep a cup it is', () => {
     // Loses a stitch where two would lie flat: by its springs alone triangles lie turned over.
     const { graph, cells, measured } = square(1.05);
     const { metric } = measured;
