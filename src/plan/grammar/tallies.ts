@@ -27,11 +27,12 @@ export function tellsCounts(list: readonly Token[]): boolean {
   const words = list.filter((t) => t.kind !== 'line' && !/^[.:!]$/.test(t.text));
   const [first] = words[0]?.text === '(' ? words.slice(1) : words;
   if (first?.kind !== 'number' || words.length < 4) return false;
-  return words.every(
-    (t, i) =>
-      TELLS.test(t.text) &&
-      !(/^(?:knit|purl|corner)$/.test(t.text) && !/^st/.test(words[i + 1]?.text ?? '')),
-  );
+  return words.every((t, i) => tells(t.text, words[i + 1]?.text ?? ''));
+}
+
+/** A word that tells what is there; "9 knit stitches", and not "knit 9". */
+function tells(word: string, next: string): boolean {
+  return TELLS.test(word) && (/^st/.test(next) || !/^(?:knit|purl)$/.test(word));
 }
 
 export function readCheckNow(c: TokenCursor): CheckNow | null {
@@ -43,9 +44,7 @@ export function readCheckNow(c: TokenCursor): CheckNow | null {
     let first = -1;
     for (; !c.done && !c.mark('.!'); c.i++) {
       const t = c.peek();
-      if (!t || !TELLS.test(t.text)) return null;
-      // "9 knit stitches", and not "knit 9"
-      if (/^(?:knit|purl)$/.test(t.text) && !/^st/.test(c.word(1))) return null;
+      if (!t || !tells(t.text, c.word(1))) return null;
       if (first < 0 && /^[,;]$|^(?:and|plus|made)$/.test(t.text)) first = c.i;
     }
     if (c.i === from) return null;

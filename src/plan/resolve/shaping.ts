@@ -210,9 +210,7 @@ function goOn(
     if (!piece.goesOn || piece.rounds.length >= stop) return;
     const next = turn
       ? nextOfTurn(turn[at % turn.length], 1 + Math.floor(at++ / turn.length), piece)
-      : own
-        ? null
-        : goesOn && nextShaping(goesOn, i + 1, tail.fewer, piece);
+      : goesOn && nextShaping(goesOn, i + 1, tail.fewer, piece);
     const steps = own ?? (next && inFabric(next, clause.fabric));
     if (!steps) {
       piece.sayMissed(

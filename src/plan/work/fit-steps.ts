@@ -23,6 +23,11 @@ function timesOf(step: Run): number {
   return 'times' in step.amount ? step.amount.times : 0;
 }
 
+/** Stitches of the longest plain run among the steps; 0 where there is none. */
+export function longestRun(steps: readonly Step[]): number {
+  return Math.max(0, ...steps.filter(plainRun).map(timesOf));
+}
+
 /** A stitch that changes the count, or stitches called by one name that hold one. */
 function shapes(step: Step | undefined): boolean {
   if (step?.kind === 'group') return same(step.amount, { times: 1 }) && step.steps.some(shapes);

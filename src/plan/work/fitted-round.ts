@@ -8,7 +8,7 @@ import type { GroupStep, Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import type { RoundDef } from '../resolve/round-defs.ts';
-import { MOST_SIDES } from './fit-steps.ts';
+import { longestRun, MOST_SIDES } from './fit-steps.ts';
 import type { Turned } from './needle.ts';
 import { boundSteps, lastShaping, type RoundsWorked } from './next-shaping.ts';
 import { stitches } from './round-problems.ts';
@@ -59,10 +59,7 @@ const RUN_OF_SIDE = 4;
 function keepsParts(steps: readonly Step[], bound: readonly Step[], piece: OnNeedles): boolean {
   if (bound === steps) return false;
   const group = steps.find((s) => s.kind === 'group');
-  const runs = (group?.steps ?? []).map((s) =>
-    s.kind === 'stitch' && /^[kp]$/.test(s.name) && 'times' in s.amount ? s.amount.times : 0,
-  );
-  const longest = Math.max(0, ...runs);
+  const longest = longestRun(group?.steps ?? []);
   if (longest >= RUN_OF_SIDE) return true;
   const width = group ? piece.fixedOfAll(group.steps) : null;
   const outside = piece.fixedOfAll(steps.filter((s) => s !== group));

@@ -34,15 +34,15 @@ export class RoundColours {
 
   /** Rounds behind those worked go from stripe to stripe; none given: as they have. False where there have been none. */
   stripe(stripes: readonly Stripe[], worked: readonly { readonly colour?: string }[]): boolean {
-    if (stripes.length > 0 && this.#stripes.length > 0) this.#stripes = [];
-    const so = this.#stripes.length > 0 ? this.#stripes : this.#established(worked);
+    if (stripes.length === 0 && this.#stripes.length > 0) return true;
+    const so = this.#established(worked);
     // "changing colour every 2 rounds", as they have
-    const alike = stripes.every((s) => s.colour === null && s.rounds === so?.[0].rounds);
-    if (alike && so && so !== this.#stripes) {
+    if (stripes.every((s) => s.colour === null && s.rounds === so?.[0].rounds)) {
+      if (!so) return false;
       this.#stripes = so;
       this.#since = worked.length;
+      return true;
     }
-    if (alike) return so !== null;
     this.#alternate(stripes, worked.length);
     return true;
   }

@@ -247,10 +247,9 @@ export class WorkedPiece {
 
   /** Markers put between the stitches on the needles, besides those there. */
   placeMarkers(places: readonly number[]): void {
-    const markers = [...new Set([...this.#needle.markers, ...places])].sort((a, b) => a - b);
     this.#needle = {
       ...this.#needle,
-      markers,
+      markers: inOrder([...this.#needle.markers, ...places]),
       roundMarker: this.inRound || this.#needle.roundMarker,
     };
   }
@@ -259,8 +258,7 @@ export class WorkedPiece {
   markStitches(numbers: readonly number[]): void {
     const { marked, count } = this.#needle;
     const here = numbers.filter((n) => n <= count).map((n) => n - 1);
-    const all = [...new Set([...(marked ?? []), ...here])].sort((a, b) => a - b);
-    this.#needle = { ...this.#needle, marked: all };
+    this.#needle = { ...this.#needle, marked: inOrder([...(marked ?? []), ...here]) };
   }
 
   /** Works the rounds in turn, as far as that goes. */
@@ -430,4 +428,9 @@ export class WorkedPiece {
       'Check the numbers of repeats, or write the plan for a part of the piece.',
     );
   }
+}
+
+/** Each place once, from the first to the last. */
+function inOrder(places: readonly number[]): number[] {
+  return [...new Set(places)].sort((a, b) => a - b);
 }

@@ -25,7 +25,7 @@ interface Some {
 export function readInTurns(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.inARow !== null || tail.every !== null) return false;
   return c.takes(() => {
-    const open = says(c, `${LEAD}`) !== null && c.slice(Math.max(0, c.i - 3), c.i).includes('(');
+    const open = says(c, LEAD) !== null && c.slice(Math.max(0, c.i - 3), c.i).includes('(');
     const told = outOf(c) ?? verbs(c) ?? counted(c);
     if (!told) return null;
     if (open && !c.eatMark(')')) return null;

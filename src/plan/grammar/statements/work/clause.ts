@@ -331,12 +331,10 @@ function takesTurns(c: TokenCursor, slots: Slots): boolean {
   const { which, rounds, name, shaping, tail } = slots;
   if (which !== null || rounds !== null || name !== null || shaping !== null) return false;
   return c.takes(() => {
-    if (!readInTurns(c, tail)) return null;
-    if (!/^[^.;]*\b(?:until|till|down to)\b/.test(c.slice(c.i, c.end))) {
-      Object.assign(tail, { every: null, inARow: null, between: null });
-      return null;
-    }
-    tail.follows = true;
+    const told = { ...tail };
+    if (!readInTurns(c, told)) return null;
+    if (!/^[^.;]*\b(?:until|till|down to)\b/.test(c.slice(c.i, c.end))) return null;
+    Object.assign(tail, told, { follows: true });
     return true;
   });
 }
